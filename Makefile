@@ -1,0 +1,155 @@
+# baronet: `make` builds it, `make help` lists what else can be asked for.
+
+# Settings; give others on the command line, as in  make CC=clang CFLAGS="-O3 -march=native"
+ifeq ($(origin CC),default)
+CC := gcc
+endif
+ifeq ($(origin CXX),default)
+CXX := g++
+endif
+CFLAGS  ?= -O2 -g
+LDFLAGS ?=
+VARIANT ?= release
+PREFIX  ?= /usr/local
+DESTDIR ?=
+LAYERS  ?= base numeric model netlist studies output# of the library, lowest first
+FUZZ_SECONDS ?= 60# for each fuzz target
+
+# Debian packages that building, testing and checking need.
+PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxml2-dev \
+            libcriterion-dev
+
+VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
+SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
+BUILD   := build/$(VARIANT)-$(notdir $(lastword $(CC)))
+
+WARNINGS := -Wall -Wextra -Wshadow -Wconversion -Wdouble-promotion -Wmissing-prototypes \
+            -Wstrict-prototypes -Wwrite-strings
+# Asked for at the first use, not while this file is read: `make setup demo` installs pkg-config first.
+XML_CFLAGS = $(eval XML_CFLAGS := $$(shell pkg-config --cflags libxml-2.0))$(XML_CFLAGS)
+XML_LIBS   = $(eval XML_LIBS := $$(shell pkg-config --libs libxml-2.0))$(XML_LIBS)
+CPPFLAGS_ALL = -Iinclude -Isolver -isystem /usr/include/suitesparse -D_POSIX_C_SOURCE=200809L \
+               $(XML_CFLAGS) $(CPPFLAGS)
+CFLAGS_ALL   = -std=c11 $(WARNINGS) -fPIC -fvisibility=hidden $(CFLAGS)
+LIBS         = -lklu -lamd -lcolamd -lbtf -lsuitesparseconfig -llapacke -llapack -lblas $(XML_LIBS) -lm
+
+LIBRARY_SOURCES := $(foreach layer,$(LAYERS),$(wildcard solver/$(layer)/*.c))
+PROGRAM_SOURCES := $(if $(filter output,$(LAYERS)),$(wildcard solver/cli/*.c))
+TEST_SOURCES    := $(wildcard tests/*.c $(foreach layer,$(LAYERS),tests/$(layer)/*.c)) \
+                   $(if $(PROGRAM_SOURCES),$(wildcard tests/cli/*.c))
+BENCH_SOURCES   := $(wildcard tests/bench/*.c)
+FUZZ_SOURCES    := $(wildcard tests/fuzz/*.c)
+ALL_C           := $(wildcard include/baronet/*.h solver/*/*.[ch] tests/*.[ch] tests/*/*.[ch])
+
+LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/%.o)
+PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/%.o)
+TEST_OBJECTS    := $(TEST_SOURCES:%.c=$(BUILD)/%.o)
+OBJECTS         := $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS) $(TEST_OBJECTS) \
+                   $(BENCH_SOURCES:%.c=$(BUILD)/%.o)
+
+ARCHIVE := $(BUILD)/libbaronet.a
+SHARED  := $(BUILD)/libbaronet.so
+PROGRAM := $(if $(PROGRAM_SOURCES),$(BUILD)/baronet)
+RUNNER  := $(BUILD)/run-tests
+BENCHES := $(BENCH_SOURCES:tests/bench/%.c=$(BUILD)/bench-%)
+FUZZERS := $(FUZZ_SOURCES:tests/fuzz/%.c=build/fuzz/%)
+
+.PHONY: all lib demo setup test run-tests check asan cover bench fuzz format docs install clean help
+.DELETE_ON_ERROR:
+
+all: lib $(PROGRAM) ## build the library and the program (the default)
+
+lib: $(ARCHIVE) $(SHARED) ## build the library alone, static and shared
+
+# Nothing is compiled before what is to be installed has been.
+ifneq ($(filter setup,$(MAKECMDGOALS)),)
+$(OBJECTS): | setup
+endif
+
+$(BUILD)/%.o: %.c Makefile
+	@mkdir -p $(@D)
+	$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
+
+$(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS): WARNINGS += -Wpedantic
+$(TEST_OBJECTS): CPPFLAGS_ALL += -Itests
+
+$(ARCHIVE): $(LIBRARY_OBJECTS)
+	@rm -f $@
+	ar rcs $@ $^
+
+$(SHARED): $(LIBRARY_OBJECTS)
+	$(CC) -shared -Wl,-soname,$(SONAME) -Wl,--no-undefined $(CFLAGS) $(LDFLAGS) -o $(BUILD)/$(SONAME) $^ $(LIBS)
+	@ln -sf $(SONAME) $@
+
+$(BUILD)/baronet: $(PROGRAM_OBJECTS) $(ARCHIVE)
+	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(RUNNER): $(TEST_OBJECTS) $(ARCHIVE)
+	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) -lcriterion
+
+$(BUILD)/bench-%: $(BUILD)/tests/bench/%.o $(ARCHIVE)
+	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+demo: $(BUILD)/baronet ## solve a demonstration netlist and print its valve states
+	$(BUILD)/baronet check netlists/camper.air
+	$(BUILD)/baronet states netlists/camper.air
+
+setup: ## install the Debian packages that are missing, with apt
+	@sh tests/tools/setup.sh $(PACKAGES)
+
+test: run-tests check ## run all tests, then the checks
+
+# The tests read tests/reference and, by its path, the program.
+run-tests: $(RUNNER) $(PROGRAM)
+	@sh tests/tools/run-tests.sh $(RUNNER) $(TEST_SOURCES)
+
+check: lib ## prove the layers, the headers, the map and the layout of the sources
+	@sh tests/tools/check.sh $(ARCHIVE) "$(CC)" "$(CXX)"
+
+SANITIZE := -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
+asan: ## run all tests under the address and undefined-behaviour sanitizers
+	@$(MAKE) --no-print-directory VARIANT=asan CFLAGS="-O1 -g $(SANITIZE)" run-tests
+
+cover: ## run all tests and tell which lines of the sources they reach
+	@$(MAKE) --no-print-directory VARIANT=cover CFLAGS="-O0 -g --coverage" run-tests
+	@sh tests/tools/cover.sh build/cover-$(notdir $(lastword $(CC)))
+
+bench: $(BENCHES) $(PROGRAM) ## measure speed
+	@for b in $(BENCHES); do echo "== $$b"; $$b || exit 1; done
+
+fuzz: $(FUZZERS) ## feed each reader random input for FUZZ_SECONDS (needs clang)
+	@for f in $(FUZZERS); do mkdir -p $$f.corpus; \
+	  $$f -max_total_time=$(FUZZ_SECONDS) $$f.corpus netlists || exit 1; done
+
+build/fuzz/%: tests/fuzz/%.c $(LIBRARY_SOURCES)
+	@mkdir -p $(@D)
+	clang $(CPPFLAGS_ALL) -std=c11 -g -O1 -fsanitize=fuzzer,address,undefined -o $@ $^ $(LIBS)
+
+format: ## lay out all C sources with clang-format
+	clang-format -i $(ALL_C)
+
+docs: ## prove that the manual page is well-formed
+	@test ! -f docs/baronet.1 || ! man --warnings -E UTF-8 -l -Tutf8 -Z docs/baronet.1 2>&1 >/dev/null | grep .
+
+PC_FILE = prefix=$(PREFIX)\nincludedir=$${prefix}/include\nlibdir=$${prefix}/lib\n\n\
+Name: baronet\nDescription: compressed-air networks under a vehicle\nVersion: $(VERSION)\n\
+Requires.private: libxml-2.0\nCflags: -I$${includedir}\nLibs: -L$${libdir} -lbaronet\n\
+Libs.private: $(filter-out $(XML_LIBS),$(LIBS))\n
+
+install: all ## install under PREFIX (/usr/local), below DESTDIR if given
+	install -d $(addprefix $(DESTDIR)$(PREFIX)/,bin lib/pkgconfig include/baronet share/man/man1 share/baronet)
+	install -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin
+	install -m 644 $(ARCHIVE) $(BUILD)/$(SONAME) $(DESTDIR)$(PREFIX)/lib
+	ln -sf $(SONAME) $(DESTDIR)$(PREFIX)/lib/libbaronet.so
+	install -m 644 $(wildcard include/baronet/*.h) $(DESTDIR)$(PREFIX)/include/baronet
+	printf '$(PC_FILE)' > $(DESTDIR)$(PREFIX)/lib/pkgconfig/baronet.pc
+	cp -R netlists $(DESTDIR)$(PREFIX)/share/baronet
+	test ! -f docs/baronet.1 || install -m 644 docs/baronet.1 $(DESTDIR)$(PREFIX)/share/man/man1
+
+clean: ## remove all that was built
+	rm -rf build
+
+help: ## list these targets
+	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/\1\t\2/p' Makefile | expand -t 10
+
+-include $(OBJECTS:.o=.d)

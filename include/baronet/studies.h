@@ -1,0 +1,48 @@
+/* studies.h: the questions that can be asked of a netlist. Each gives an answer even where the
+   vehicle has none in some state: the answer then says why, and its status tells.
+   SPDX-License-Identifier: MIT */
+#ifndef BARONET_STUDIES_H
+#define BARONET_STUDIES_H
+
+#include "baronet/answer.h"
+#include "baronet/netlist.h"
+#include "baronet/units.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* How to ask; zero-filled is every state of the base case, in metric units. */
+typedef struct baronet_question {
+    const char *state;     /* one valve state, NULL for all */
+    const char *load_case; /* NULL or "" for the base case */
+    const char *motion; /* stroke: heave, roll, pitch, warp, one-wheel:CORNER or the user's; NULL:
+                           heave, or each bench spring by itself */
+    const char *level;  /* stroke: instant, settled or parked; NULL: settled */
+    bool all;           /* states: every combination of the solenoids */
+    int points;         /* stroke: rows of each curve, about; 0: 21 */
+    baronet_unit_system units;
+} baronet_question;
+
+/* A study: its command's name, and a function from a netlist to an answer. On BARONET_OK `*answer`
+   is owned by the caller. BARONET_NO_SUCH_NAME for a state, case, motion or level that is not
+   there, BARONET_TOO_MANY, BARONET_OUT_OF_MEMORY; `*what` (may be NULL) then receives the name or a
+   hint, and lives as long as the question or the netlist. */
+typedef baronet_status baronet_study(const baronet_netlist *netlist,
+                                     const baronet_question *question, baronet_answer **answer,
+                                     const char **what);
+
+/* Is the netlist sound, what is in it, are its requirements met. */
+BARONET_API BARONET_CHECKED baronet_study baronet_check;
+/* Pressures, heights, stiffness, motion rates, ride frequencies, roll gradient and balance. */
+BARONET_API BARONET_CHECKED baronet_study baronet_rates;
+/* Load, pressure and rate over the whole travel. */
+BARONET_API BARONET_CHECKED baronet_study baronet_stroke;
+/* The valve-state table: states side by side, with what changes. */
+BARONET_API BARONET_CHECKED baronet_study baronet_states;
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

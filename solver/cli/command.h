@@ -1,0 +1,29 @@
+/* command.h: what a command of the program is: words for its help, the options it takes, and the
+   study that answers it. One file a command; all of them are listed in main.c.
+   SPDX-License-Identifier: MIT */
+#ifndef CLI_COMMAND_H
+#define CLI_COMMAND_H
+
+#include "cli/options.h"
+
+typedef struct command {
+    const char *name;
+    const char *summary; /* one line for the list of commands */
+    const char *example; /* a command line that works */
+    const char *about;   /* a paragraph, lines of at most 78 columns */
+    unsigned options;    /* bits by option_index */
+    baronet_study *study;
+} command;
+
+extern const command command_check;
+extern const command command_rates;
+extern const command command_stroke;
+extern const command command_states;
+
+/* Reads, asks and writes; the exit code. */
+int command_run(const command *c, const settings *s);
+
+/* Help of one command on standard output. */
+void command_help(const command *c);
+
+#endif

@@ -1,0 +1,12 @@
+#include "cli/command.h"
+
+const command command_rates = {
+    .name = "rates",
+    .summary = "pressures, heights, rates, ride frequencies, roll and balance",
+    .example = "baronet rates netlists/camper.air --state easy",
+    .about =
+        "Everything about how a state stands and how stiff it is: instant (no air has moved),\n"
+        "settled (open paths have evened out) and parked (bypasses of shut valves too).",
+    .options = OPTIONS_COMMON,
+    .study = baronet_rates,
+};

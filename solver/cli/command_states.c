@@ -1,0 +1,13 @@
+#include "cli/command.h"
+
+const command command_states = {
+    .name = "states",
+    .summary = "the valve-state table: states side by side, with what changes",
+    .example = "baronet states netlists/camper.air",
+    .about =
+        "What each state does to ride, roll, one-wheel bumps and heights, and the change from\n"
+        "the charged state as numbers and per cent. With --all every combination of the\n"
+        "solenoids; those that join the same volumes are one column.",
+    .options = OPTIONS_COMMON | OPTION_BIT(OPTION_ALL),
+    .study = baronet_states,
+};

@@ -1,0 +1,154 @@
+#include "cli/options.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const option table[OPTIONS] = {
+    [OPTION_STATE] = {"--state", "NAME", "one valve state; every state where not given"},
+    [OPTION_CASE] = {"--case", "NAME", "with the masses of this load case"},
+    [OPTION_UNITS] = {"--units", "metric|imperial|si", "units of what is printed (metric)"},
+    [OPTION_AS] = {"--as", "text|csv", "format (text)"},
+    [OPTION_OUT] = {"--out", "FILE", "write there; whole or not at all"},
+    [OPTION_ALL] = {"--all", NULL, "every combination of the solenoids (up to 12 of them)"},
+    [OPTION_MOTION] = {"--motion", "NAME",
+                       "heave, roll, pitch, one-wheel:CORNER or a motion of the netlist"},
+    [OPTION_LEVEL] = {"--level", "instant|settled|parked", "which air moves along (settled)"},
+    [OPTION_POINTS] = {"--points", "N", "rows of each curve, about (21)"},
+    [OPTION_HELP] = {"--help", NULL, "this help"},
+};
+
+static const char *const unit_systems[] = {"metric", "imperial", "si"};
+
+const option *option_at(option_index index) {
+    return &table[index];
+}
+
+static bool complain(const char *command_name, const char *what, const char *about) {
+    fprintf(stderr, "baronet %s: %s `%s`; `baronet %s --help` lists what fits\n", command_name,
+            what, about, command_name);
+    return false;
+}
+
+static int find_option(const char *word, size_t length, unsigned allowed) {
+    for (int k = 0; k < OPTIONS; k++) {
+        if ((allowed & OPTION_BIT(k)) != 0 && strlen(table[k].name) == length &&
+            memcmp(table[k].name, word, length) == 0) {
+            return k;
+        }
+    }
+    return -1;
+}
+
+static bool set_units(settings *s, const char *value) {
+    for (int k = 0; k < 3; k++) {
+        if (strcmp(unit_systems[k], value) == 0) {
+            s->question.units = (baronet_unit_system)k;
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool set_points(settings *s, const char *value) {
+    char *end = NULL;
+    const long points = strtol(value, &end, 10);
+    s->question.points = (int)points;
+    return *value != '\0' && *end == '\0' && points >= 3 && points <= 100000;
+}
+
+static bool set_option(settings *s, int k, const char *value) {
+    switch ((option_index)k) {
+    case OPTION_STATE:
+        s->question.state = value;
+        break;
+    case OPTION_CASE:
+        s->question.load_case = value;
+        break;
+    case OPTION_UNITS:
+        return set_units(s, value);
+    case OPTION_AS:
+        s->format = baronet_format_find(value);
+        return s->format != BARONET_FORMATS;
+    case OPTION_OUT:
+        s->out = value;
+        break;
+    case OPTION_ALL:
+        s->question.all = true;
+        break;
+    case OPTION_MOTION:
+        s->question.motion = value;
+        break;
+    case OPTION_LEVEL:
+        s->question.level = value;
+        break;
+    case OPTION_POINTS:
+        return set_points(s, value);
+    case OPTION_HELP:
+        s->help = true;
+        break;
+    case OPTIONS:
+        break;
+    }
+    return true;
+}
+
+/* One option at arguments[at], as `--name value` or `--name=value`; returns how many arguments it
+   took, 0 where it is wrong. */
+static int read_option(settings *s, const char *command_name, unsigned allowed, int count,
+                       char *const *arguments, int at) {
+    const char *word = arguments[at];
+    const size_t length = strcspn(word, "=");
+    const int k = find_option(word, length, allowed);
+    if (k < 0) {
+        complain(command_name, "unknown option", word);
+        return 0;
+    }
+    const char *value = word[length] == '=' ? word + length + 1 : NULL;
+    int taken = 1;
+    if (table[k].argument == NULL && value != NULL) {
+        complain(command_name, "nothing follows", table[k].name);
+        return 0;
+    }
+    if (table[k].argument != NULL && value == NULL) {
+        if (at + 1 == count) {
+            complain(command_name, "a value is wanted after", word);
+            return 0;
+        }
+        value = arguments[at + 1];
+        taken = 2;
+    }
+    if (!set_option(s, k, value)) {
+        fprintf(stderr, "baronet %s: %s takes %s, not `%s`\n", command_name, table[k].name,
+                table[k].argument, value);
+        return 0;
+    }
+    return taken;
+}
+
+bool options_read(settings *out, const char *command_name, unsigned allowed, int count,
+                  char *const *arguments) {
+    *out = (settings){.format = BARONET_TEXT};
+    int at = 0;
+    while (at < count) {
+        const char *word = arguments[at];
+        if (word[0] == '-' && word[1] != '\0') {
+            const int taken = read_option(out, command_name, allowed, count, arguments, at);
+            if (taken == 0) {
+                return false;
+            }
+            at += taken;
+        } else if (out->file != NULL) {
+            return complain(command_name, "one file at a time, not also", word);
+        } else {
+            out->file = word;
+            at++;
+        }
+    }
+    if (out->file == NULL && !out->help) {
+        fprintf(stderr, "baronet %s: which netlist? Give a file, or - for standard input\n",
+                command_name);
+        return false;
+    }
+    return true;
+}

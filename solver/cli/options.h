@@ -1,0 +1,50 @@
+/* options.h: the options of the program: one table that feeds parsing, help and suggestions.
+   SPDX-License-Identifier: MIT */
+#ifndef CLI_OPTIONS_H
+#define CLI_OPTIONS_H
+
+#include "baronet/baronet.h"
+
+typedef enum option_index {
+    OPTION_STATE,
+    OPTION_CASE,
+    OPTION_UNITS,
+    OPTION_AS,
+    OPTION_OUT,
+    OPTION_ALL,
+    OPTION_MOTION,
+    OPTION_LEVEL,
+    OPTION_POINTS,
+    OPTION_HELP,
+    OPTIONS
+} option_index;
+
+#define OPTION_BIT(index) (1u << (index))
+/* What every command takes. */
+#define OPTIONS_COMMON                                                                             \
+    (OPTION_BIT(OPTION_STATE) | OPTION_BIT(OPTION_CASE) | OPTION_BIT(OPTION_UNITS) |               \
+     OPTION_BIT(OPTION_AS) | OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_HELP))
+
+typedef struct option {
+    const char *name;     /* with its dashes */
+    const char *argument; /* what follows it, NULL for nothing */
+    const char *help;
+} option;
+
+/* What a command line asks for. */
+typedef struct settings {
+    const char *file;
+    const char *out; /* NULL: standard output */
+    baronet_format format;
+    baronet_question question;
+    bool help;
+} settings;
+
+const option *option_at(option_index index);
+
+/* Reads arguments[0..count) for a command that takes the options of these bits. False where they
+   are wrong: what is wrong has then been said on standard error. */
+bool options_read(settings *out, const char *command_name, unsigned allowed, int count,
+                  char *const *arguments);
+
+#endif

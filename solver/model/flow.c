@@ -1,0 +1,314 @@
+/* SPDX-License-Identifier: MIT */
+#include "model/flow.h"
+
+#include <assert.h>
+#include <math.h>
+
+#include "model/atmosphere.h"
+#include "model/friction.h"
+#include "model/gas.h"
+
+static const double pi = 3.14159265358979323846;
+
+static double circle_area(double diameter) {
+    return 0.25 * pi * diameter * diameter;
+}
+
+/* Restrictors: the flow is  q = K p1 psi(y),  y = (p1 - p2)/(p1 x)  where x is the drop, in parts
+   of the upstream pressure, at which the law chokes; psi rises from 0 to 1 at y = 1 and stays
+   there. Each law is its own K, x and psi. */
+
+typedef struct curve {
+    double value, slope; /* psi and its change with y */
+} curve;
+
+typedef struct orifice {
+    double choked; /* K, kg/(s Pa) */
+    double drop;   /* x, dimensionless */
+    curve (*shape)(double y);
+} orifice;
+
+/* Choking of an ideal nozzle, NACA Report 1135 (1953), equations 44 and 45: with gamma = 1.4 the
+   pressure ratio is (5/6)^3.5. The flux sqrt(gamma) (5/6)^3 is in parts of p1/sqrt(R T). */
+#define NOZZLE_RATIO 0.52828178771717
+#define NOZZLE_FLUX  0.68473145637727
+
+/* Isentropic nozzle (Saint-Venant and Wantzel), its flux in parts of the choked one:
+   psi^2 NOZZLE_FLUX^2 = 2 gamma/(gamma - 1) [r^(2/gamma) - r^((gamma + 1)/gamma)], r = p2/p1. In
+   the temperature ratio u = r^(2/7) that is 7 u^5 (1 - u); 1 - u is kept, for it is small near y =
+   0. */
+static curve nozzle(double y) {
+    const double x = (1.0 - NOZZLE_RATIO) * y;
+    const double fall = -expm1(log1p(-x) * (2.0 / 7.0));
+    const double u = 1.0 - fall;
+    const double u_5 = u * u * u * u * u;
+    const double flux = sqrt(7.0 * u_5 * fall);
+    return (curve){.value = flux / NOZZLE_FLUX,
+                   .slope = u_5 * (1.0 - 6.0 * fall) * (1.0 - NOZZLE_RATIO) /
+                            ((1.0 - x) * flux * NOZZLE_FLUX)};
+}
+
+static orifice bore_orifice(const law *l, double T) {
+    return (orifice){.choked =
+                         l->discharge * circle_area(l->bore) * NOZZLE_FLUX / sqrt(GAS_CONSTANT * T),
+                     .drop = 1.0 - NOZZLE_RATIO,
+                     .shape = nozzle};
+}
+
+/* ISO 6358-1:2013, subsonic flow: psi^2 = 1 - [(r - b)/(1 - b)]^2, which is y (2 - y). */
+static curve ellipse(double y) {
+    const double value = sqrt(y * (2.0 - y));
+    return (curve){.value = value, .slope = (1.0 - y) / value};
+}
+
+/* ISO 6358-1:2013, choked flow: q = C p1 rho0 sqrt(T0/T1), with the standard's own reference air.
+ */
+static orifice sonic_orifice(const law *l, double T) {
+    const double rho_0 = 1.185, T_0 = 293.15; /* kg/m3, K */
+    return (orifice){.choked = l->conductance * rho_0 * sqrt(T_0 / T),
+                     .drop = 1.0 - l->critical,
+                     .shape = ellipse};
+}
+
+/* IEC 60534-2-1:2011, expansion factor Y = 1 - x/(3 xT): psi = Y sqrt(x/xT), over its 2/3 at xT. */
+static curve expansion(double y) {
+    const double root = sqrt(y);
+    return (curve){.value = (1.5 - 0.5 * y) * root, .slope = 0.75 * (1.0 - y) / root};
+}
+
+/* IEC 60534-2-1:2011 without fitting factors and for air (its gamma factor is 1):
+   W [kg/h] = 31.6 Kv Y sqrt(x p1 [bar] rho1), choked from x = xT on. */
+static orifice kv_orifice(const law *l, double T) {
+    const double per_bar = 1e-5, per_hour = 1.0 / 3600.0;
+    return (orifice){.choked = 31.6 * per_hour * l->kv * (2.0 / 3.0) *
+                               sqrt(l->xt * per_bar / (GAS_CONSTANT * T)),
+                     .drop = l->xt,
+                     .shape = expansion};
+}
+
+/* psi rises with sqrt(y) from 0, so that its slope there is infinite. Within the zone it is the odd
+   cubic that meets it in value and slope: a y + b y^3, which rises too. */
+static curve with_finite_slope(curve (*shape)(double), double y) {
+    if (y >= FLOW_LINEAR) {
+        return shape(y);
+    }
+    const curve edge = shape(FLOW_LINEAR);
+    const double chord = edge.value / FLOW_LINEAR;
+    const double a = 0.5 * (3.0 * chord - edge.slope);
+    const double bend = 0.5 * (edge.slope - chord) * (y / FLOW_LINEAR) * (y / FLOW_LINEAR);
+    return (curve){.value = (a + bend) * y, .slope = a + 3.0 * bend};
+}
+
+static flow orifice_flow(orifice o, double p_1, double p_2) {
+    const double x = (p_1 - p_2) / p_1;
+    if (x >= o.drop) {
+        return (flow){.mass = o.choked * p_1, .by_first = o.choked, .choked = true};
+    }
+    const curve psi = with_finite_slope(o.shape, x / o.drop);
+    const double by_drop = psi.slope / o.drop;
+    return (flow){.mass = o.choked * p_1 * psi.value,
+                  .by_first = o.choked * (psi.value + (1.0 - x) * by_drop),
+                  .by_second = -o.choked * by_drop};
+}
+
+static flow bore_flow(const law *l, flow_side from, double p_2) {
+    return orifice_flow(bore_orifice(l, from.temperature), from.pressure, p_2);
+}
+
+static flow sonic_flow(const law *l, flow_side from, double p_2) {
+    return orifice_flow(sonic_orifice(l, from.temperature), from.pressure, p_2);
+}
+
+static flow kv_flow(const law *l, flow_side from, double p_2) {
+    return orifice_flow(kv_orifice(l, from.temperature), from.pressure, p_2);
+}
+
+/* Hoses: isothermal flow of an ideal gas (Coulson and Richardson, Chemical Engineering vol. 1,
+   ch. 4), its acceleration, entry and exit taken as a fixed number of velocity heads:
+       p1^2 - p2^2 = (q/a)^2 R T (f L/D + heads).
+   With q/a = Re mu/D it is  S = Re^2 (f(Re) L/D + heads),  S = (p1^2 - p2^2) D^2/(mu^2 R T). */
+
+typedef struct resistance {
+    double slenderness; /* L/D */
+    double roughness;   /* in parts of the bore */
+    double heads;
+} resistance;
+
+typedef struct drag {
+    double value, slope; /* S and dS/dRe */
+} drag;
+
+static drag drag_at(const resistance *r, double reynolds) {
+    const friction f = friction_at(reynolds, r->roughness);
+    const double pipe = f.factor * r->slenderness;
+    return (drag){.value = reynolds * reynolds * (pipe + r->heads),
+                  .slope = reynolds * (pipe * (2.0 + f.slope) + 2.0 * r->heads)};
+}
+
+/* Changes of ln(Re) below this are the last: Newton's next error is its square times a curvature of
+   at most about ten, so both Re and the slope there are good to 1e-14. */
+#define HOSE_STEP 1e-8
+/* Over lengths of 2 to 10000 bores, smooth and rough, no hose took more than 7 steps; bisection
+   alone would end in so many. */
+#define HOSE_STEPS 40
+
+/* The Reynolds number that belongs to S, and in `*slope` dS/dRe there. Laminar flow has a closed
+   form. Beyond it, Newton's method on the logarithms, where the slope lies between 1 and 4 through
+   the transition too, held in a bracket: Churchill's friction is nowhere below 64/Re. */
+static double solve_drag(const resistance *r, double S, double *slope) {
+    const double laminar = 64.0 * r->slenderness;
+    const double highest = 2.0 * S / (laminar + sqrt(laminar * laminar + 4.0 * r->heads * S));
+    if (highest <= FRICTION_LAMINAR) {
+        *slope = laminar + 2.0 * r->heads * highest;
+        return highest;
+    }
+    double low = FRICTION_LAMINAR, high = highest;
+    const double usual_friction = 0.02;
+    double reynolds = sqrt(S / (usual_friction * r->slenderness + r->heads));
+    reynolds = fmin(fmax(reynolds, low), high);
+    for (int i = 0; i < HOSE_STEPS; i++) {
+        const drag d = drag_at(r, reynolds);
+        const double step = log(S / d.value) * d.value / (reynolds * d.slope);
+        if (step > 0.0) {
+            low = reynolds;
+        } else {
+            high = reynolds;
+        }
+        const double next = reynolds * exp(step);
+        reynolds = next >= low && next <= high ? next : sqrt(low * high);
+        *slope = d.slope;
+        if (fabs(step) < HOSE_STEP) {
+            break;
+        }
+    }
+    return reynolds;
+}
+
+/* The outlet of isothermal flow cannot pass a Mach number of 1/sqrt(gamma), which is
+   q/a = p2/sqrt(R T). Putting that p2 into the equation gives the flow of all lower ones: it is
+   that into a vacuum with one head more. */
+static flow hose_flow(const law *l, flow_side from, double p_2) {
+    const double mu = gas_viscosity(from.temperature);
+    const double root_RT = sqrt(GAS_CONSTANT * from.temperature);
+    const double scale = l->bore / (mu * root_RT); /* of pressure to Reynolds number, 1/Pa */
+    const double p_1 = from.pressure;
+    resistance r = {.slenderness = l->length / l->bore,
+                    .roughness = l->roughness / l->bore,
+                    .heads = FLOW_HOSE_HEADS + l->fittings};
+    assert(r.heads >= 0.0 && r.slenderness > 0.0);
+    double S = scale * scale * (p_1 - p_2) * (p_1 + p_2);
+    const double limit = scale * p_2; /* Reynolds number of the outlet's limit */
+    /* The heads alone tell for most flows, without asking for the friction at the limit. */
+    const bool choked =
+        S > r.heads * limit * limit && (limit <= 0.0 || S > drag_at(&r, limit).value);
+    if (choked) {
+        r.heads += 1.0;
+        S = scale * scale * p_1 * p_1;
+    }
+    double slope;
+    const double reynolds = solve_drag(&r, S, &slope);
+    const double per_reynolds = mu * circle_area(l->bore) / l->bore; /* kg/s */
+    const double by_square = per_reynolds * scale * scale / slope;
+    return (flow){.mass = per_reynolds * reynolds,
+                  .by_first = 2.0 * p_1 * by_square,
+                  .by_second = choked ? 0.0 : -2.0 * p_2 * by_square,
+                  .choked = choked};
+}
+
+static flow no_flow(const law *l, flow_side from, double p_2) {
+    (void)l;
+    (void)from;
+    (void)p_2;
+    return (flow){0};
+}
+
+/* From a side to one of no higher pressure. */
+static flow (*const downhill[])(const law *l, flow_side from, double p_2) = {
+    [LAW_NONE] = no_flow, [LAW_BORE] = bore_flow, [LAW_SONIC] = sonic_flow,
+    [LAW_KV] = kv_flow,   [LAW_HOSE] = hose_flow,
+};
+
+flow flow_at(const law *l, flow_side first, flow_side second) {
+    if (first.pressure >= second.pressure) {
+        return downhill[l->kind](l, first, second.pressure);
+    }
+    const flow back = downhill[l->kind](l, second, first.pressure);
+    return (flow){.mass = -back.mass,
+                  .by_first = -back.by_second,
+                  .by_second = -back.by_first,
+                  .choked = back.choked};
+}
+
+/* Steps of a quarter period. With sin(wt) = sin^2(phi), the integral below has an integrand that is
+   smooth in phi for every law that starts with a root of the difference, and the midpoint rule in
+   phi then converges geometrically (Trefethen and Weideman, SIAM Review 56 (2014) 385). Twelve
+   steps give 1e-7 for smooth laws, 5e-8 for linear ones, and 3e-4 where the swing just reaches a
+   kink: choking, or the transition from laminar flow. */
+#define HARMONIC_STEPS 12
+
+/* Swings below this part of the pressure get the slope at no flow. The linear end of a wide hose is
+   off by 1e-5 there, and so is the difference of two pressures by rounding. */
+#define HARMONIC_LEAST 1e-11
+
+/* (4/pi) integral of q(dP sin wt) sin wt over wt from 0 to pi/2, as q is odd, over dP. */
+double flow_conductance(const law *l, double p, double T, double amplitude) {
+    if (amplitude <= HARMONIC_LEAST * p) {
+        const flow_side rest = {.pressure = p, .temperature = T};
+        return flow_at(l, rest, rest).by_first;
+    }
+    const double step = 0.5 * pi / HARMONIC_STEPS;
+    double sum = 0.0;
+    for (int i = 0; i < HARMONIC_STEPS; i++) {
+        const double root = sin((i + 0.5) * step);
+        const double sine = root * root; /* sin wt; d(wt) = 2 root/sqrt(1 + sine) dphi */
+        const double half = 0.5 * amplitude * sine;
+        /* Below a vacuum every law is choked: nothing is left that could change. */
+        const flow q = flow_at(l, (flow_side){.pressure = p + half, .temperature = T},
+                               (flow_side){.pressure = fmax(p - half, 0.0), .temperature = T});
+        sum += q.mass * sine * 2.0 * root / sqrt(1.0 + sine);
+    }
+    return 4.0 / pi * sum * step / amplitude;
+}
+
+/* Means that differ by less than this part of the pressure are equal: rounding of an equilibrium. */
+#define EQUAL_MEANS 1e-9
+
+double flow_conductance_between(const law *l, flow_side first, flow_side second, double amplitude) {
+    const double offset = fabs(first.pressure - second.pressure);
+    if (offset <= EQUAL_MEANS * first.pressure) {
+        return flow_conductance(l, first.pressure, first.temperature, amplitude);
+    }
+    if (amplitude <= HARMONIC_LEAST * first.pressure) {
+        const flow q = flow_at(l, first, second);
+        return 0.5 * (q.by_first - q.by_second);
+    }
+    enum { STEPS = 64 }; /* midpoints over half a swing; the law's kinks lie between them */
+    double sum = 0.0;
+    for (int i = 0; i < STEPS; i++) {
+        const double sine = sin(pi * ((i + 0.5) / STEPS - 0.5));
+        const double half = 0.5 * amplitude * sine;
+        first.pressure += half;
+        second.pressure -= half;
+        const flow q = flow_at(l, (flow_side){fmax(first.pressure, 0.0), first.temperature},
+                               (flow_side){fmax(second.pressure, 0.0), second.temperature});
+        sum += q.mass * sine;
+        first.pressure -= half;
+        second.pressure += half;
+    }
+    return 2.0 * sum / (STEPS * amplitude);
+}
+
+double flow_equal_bore(const law *l) {
+    const flow_side full = {.pressure = ATMOSPHERE_PRESSURE + 7e5, .temperature = 293.15};
+    const flow choked = flow_at(l, full, (flow_side){.temperature = full.temperature});
+    const double flux =
+        NOZZLE_FLUX * full.pressure / sqrt(GAS_CONSTANT * full.temperature); /* kg/(s m2) */
+    return sqrt(choked.mass / (LAW_DEFAULT_DISCHARGE * flux * 0.25 * pi));
+}
+
+law flow_hose_part(const law *hose, double share) {
+    law part = *hose;
+    part.length = share * hose->length;
+    part.fittings = share * (FLOW_HOSE_HEADS + hose->fittings) - FLOW_HOSE_HEADS;
+    return part;
+}

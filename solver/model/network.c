@@ -1,0 +1,108 @@
+#include "model/network.h"
+
+#include <string.h>
+
+bool network_joins(const network *net, int edge_index, const bool *open, bool bypasses) {
+    const edge *e = &net->edge[edge_index];
+    switch (e->kind) {
+    case EDGE_HOSE:
+    case EDGE_RESTRICTOR:
+        return true;
+    case EDGE_SOLENOID:
+        return open[e->solenoid] || (bypasses && e->bypass.kind != LAW_NONE);
+    case EDGE_CHECK_VALVE:
+    case EDGE_REGULATOR:
+    case EDGE_RELIEF:
+    case EDGE_COMPRESSOR:
+        break;
+    }
+    return false;
+}
+
+baronet_status groups_make(groups *out, arena *a, const network *net) {
+    *out = (groups){.of_node = ARENA_ARRAY(a, int, net->nodes),
+                    .springs = ARENA_ARRAY(a, int, net->nodes),
+                    .fixed = ARENA_ARRAY(a, double, net->nodes),
+                    .held = ARENA_ARRAY(a, int, net->nodes),
+                    .second_held = ARENA_ARRAY(a, int, net->nodes),
+                    .scratch = ARENA_ARRAY(a, int, net->nodes)};
+    const bool complete = out->of_node != NULL && out->springs != NULL && out->fixed != NULL &&
+                          out->held != NULL && out->second_held != NULL && out->scratch != NULL;
+    return complete ? BARONET_OK : BARONET_OUT_OF_MEMORY;
+}
+
+/* Root of a node's tree, halving the path on the way (Tarjan and van Leeuwen 1984). */
+static int find_root(int *parent, int at) {
+    while (parent[at] != at) {
+        parent[at] = parent[parent[at]];
+        at = parent[at];
+    }
+    return at;
+}
+
+/* The smaller index becomes the root, so that groups are numbered in order of their first node. */
+static void join(int *parent, int a, int b) {
+    const int root_a = find_root(parent, a);
+    const int root_b = find_root(parent, b);
+    if (root_a < root_b) {
+        parent[root_b] = root_a;
+    } else {
+        parent[root_a] = root_b;
+    }
+}
+
+static double held_pressure(const network *net, int index, double ambient) {
+    return net->node[index].kind == NODE_ATMOSPHERE ? ambient : net->node[index].pressure;
+}
+
+static void add_to_group(groups *g, const network *net, int index, double ambient) {
+    const int group = g->of_node[index];
+    switch (net->node[index].kind) {
+    case NODE_SPRING:
+        g->springs[group]++;
+        break;
+    case NODE_TANK:
+    case NODE_TEE:
+    case NODE_HOSE:
+        g->fixed[group] += net->node[index].volume;
+        break;
+    case NODE_SUPPLY:
+    case NODE_ATMOSPHERE:
+        if (g->held[group] < 0) {
+            g->held[group] = index;
+        } else if (held_pressure(net, index, ambient) !=
+                   held_pressure(net, g->held[group], ambient)) {
+            g->second_held[group] = index;
+        }
+        break;
+    }
+}
+
+void groups_find(groups *g, const network *net, const bool *open, bool bypasses, double ambient) {
+    int *parent = g->scratch;
+    for (int i = 0; i < net->nodes; i++) {
+        parent[i] = i;
+    }
+    for (int i = 0; i < net->edges; i++) {
+        if (network_joins(net, i, open, bypasses)) {
+            join(parent, net->edge[i].from, net->edge[i].to);
+            if (net->edge[i].air >= 0) {
+                join(parent, net->edge[i].from, net->edge[i].air);
+            }
+        }
+    }
+    g->count = 0;
+    for (int i = 0; i < net->nodes; i++) {
+        if (find_root(parent, i) == i) {
+            const int group = g->count++;
+            g->springs[group] = 0;
+            g->fixed[group] = 0.0;
+            g->held[group] = g->second_held[group] = -1;
+            g->of_node[i] = group;
+        } else {
+            /* The root has a smaller index and so its group already. */
+            g->of_node[i] = g->of_node[find_root(parent, i)];
+        }
+        add_to_group(g, net, i, ambient);
+    }
+}

@@ -1,0 +1,61 @@
+/* build.h: checked statements become the model. All statements have been read by now, so that names
+   may be used before they are defined. What cannot be built is complained of and left at zero: a
+   model is only handed out where nothing was complained of.
+   SPDX-License-Identifier: MIT */
+#ifndef NETLIST_BUILD_H
+#define NETLIST_BUILD_H
+
+#include "netlist/reading.h"
+
+typedef struct build {
+    reading *r;
+    model *m;
+    const statement_list *list; /* by keyword */
+    corner *corner;             /* wheels, then bench stands */
+    int *bench;                 /* springs: the corner made for each on a bench, -1 for others */
+    node *node;
+    edge *edge;
+    int *paths; /* nodes: how many end at each */
+} build;
+
+/* Entries of tables that grow as the product of two counts (states by solenoids, motions and cases
+   by corners). Far beyond any vehicle; keeps a small file from asking for all memory. */
+#define BUILD_PRODUCT_MAX ((size_t)1 << 24)
+
+/* In this order, each relying on those before it. */
+void build_setting(build *b); /* about, ambient, gas, body */
+void build_profiles(build *b);
+void build_vehicle(build *b); /* corners, axles, springs, bars */
+void build_network(build *b); /* nodes, paths */
+void build_plan(build *b);    /* states, charge, motions, cases */
+void build_events(build *b);
+void build_requirements(build *b);
+
+/* What a name stands for where `w` is wanted; NULL after a complaint at `at`. The name may be NULL:
+   never met. Words of `ends`, unless NULL, would end the list that the name stands in. */
+const statement *resolve(reading *r, want w, place at, const name *n, const grammar_keyword *ends);
+
+/* The same for the value of a statement. */
+const statement *build_reference(build *b, const statement *s, const value *v);
+
+/* Its index in the model, -1 after a complaint. The atmosphere, `rest` and the motions of every
+   vehicle are known here; `v` NULL gives what is usual: the atmosphere, the charge's state. */
+int build_node(build *b, const statement *s, const value *v);
+int build_state(build *b, const statement *s, const value *v);
+int build_corner(build *b, const statement *s, const value *v);
+int build_motion(build *b, const statement *s, const value *v);
+
+/* A pressure against ambient, and absolute (Pa). */
+double pressure_gauge(const model *m, const value *v);
+double pressure_absolute(const model *m, const value *v);
+
+/* The number of a statement's attribute, or `otherwise`. */
+double build_number(const statement *s, word w, double otherwise);
+
+/* Gauge pressure of an attribute, 0 where not given; complains where it is not above ambient. */
+double build_gauge(build *b, const statement *s, word w);
+
+/* Absolute pressure of an attribute; complains where it is none. */
+double build_absolute(build *b, const statement *s, word w);
+
+#endif

@@ -1,0 +1,126 @@
+/* SPDX-License-Identifier: MIT */
+#include "netlist/netlist.h"
+
+#include <string.h>
+
+#include "netlist/build.h"
+#include "netlist/parser.h"
+
+/* An empty netlist in an arena of its own; NULL for want of memory. */
+static baronet_netlist *create(const baronet_reader *reader, const baronet_allocator *allocator) {
+    arena *const a = arena_create(allocator);
+    baronet_netlist *const n = a ? ARENA_ARRAY(a, baronet_netlist, 1) : NULL;
+    if (!n) {
+        arena_destroy(a);
+        return NULL;
+    }
+    n->arena = a;
+    n->names = names_create(a);
+    if (sources_make(&n->sources, a, reader) != BARONET_OK || !n->names) {
+        baronet_netlist_destroy(n);
+        return NULL;
+    }
+    return n;
+}
+
+void baronet_netlist_destroy(baronet_netlist *netlist) {
+    if (!netlist)
+        return;
+    sources_free(&netlist->sources);
+    names_destroy(netlist->names);
+    arena_destroy(netlist->arena);
+}
+
+static void check_content(reading *r, source *first) {
+    const statement_list *const list = r->netlist->list;
+    if (r->errors == 0 && list[KEYWORD_SPRING].count == 0 && list[KEYWORD_TANK].count == 0)
+        complain(r, (place){first, PLACE_WHOLE, 0}, "a netlist has a spring or a tank at least",
+                 "there is nothing to solve");
+}
+
+static void build_model(reading *r) {
+    build b = {.r = r, .m = &r->netlist->model, .list = r->netlist->list};
+    static void (*const steps[])(build *) = {build_setting,     build_profiles, build_vehicle,
+                                             build_network,     build_plan,     build_events,
+                                             build_requirements};
+    for (size_t i = 0; i < sizeof steps / sizeof *steps && !r->failed; i++)
+        steps[i](&b);
+}
+
+/* Reads from the first source on; takes over the netlist. */
+static baronet_status finish(baronet_netlist *n, source *first, baronet_diagnostics *diagnostics,
+                             baronet_netlist **netlist) {
+    reading r = {
+        .netlist = n, .arena = n->arena, .diagnostics = diagnostics, .patience = READING_PATIENCE};
+    parser_read(&r, first);
+    if (!r.failed)
+        build_model(&r);
+    if (!r.failed)
+        check_content(&r, first);
+    const baronet_status status = r.failed       ? BARONET_OUT_OF_MEMORY
+                                  : r.errors > 0 ? BARONET_BAD_NETLIST
+                                                 : BARONET_OK;
+    if (status == BARONET_OK)
+        *netlist = n;
+    else
+        baronet_netlist_destroy(n);
+    return status;
+}
+
+baronet_status baronet_netlist_read(const char *path, const baronet_reader *reader,
+                                    const baronet_allocator *allocator,
+                                    baronet_diagnostics *diagnostics, baronet_netlist **netlist) {
+    *netlist = NULL;
+    baronet_netlist *const n = create(reader, allocator);
+    if (!n)
+        return BARONET_OUT_OF_MEMORY;
+    source *first = NULL;
+    bool fresh;
+    const char *reason = "";
+    const baronet_status status = sources_load(&n->sources, path, NULL, &first, &fresh, &reason);
+    if (status == BARONET_OK)
+        return finish(n, first, diagnostics, netlist);
+    reading r = {.netlist = n, .arena = n->arena, .diagnostics = diagnostics};
+    if (status != BARONET_OUT_OF_MEMORY)
+        complain(&r, (place){0}, NULL, "`%s` cannot be read: %s", shown(&r, text_of(path)), reason);
+    baronet_netlist_destroy(n);
+    return r.failed ? BARONET_OUT_OF_MEMORY : status;
+}
+
+baronet_status baronet_netlist_read_text(const char *called, const char *bytes, size_t length,
+                                         const baronet_allocator *allocator,
+                                         baronet_diagnostics *diagnostics,
+                                         baronet_netlist **netlist) {
+    *netlist = NULL;
+    if (length > BARONET_FILE_LIMIT)
+        return BARONET_NO_FILE;
+    baronet_netlist *const n = create(NULL, allocator);
+    source *first = NULL;
+    if (!n || sources_add_text(&n->sources, called, (text){bytes, length}, &first) != BARONET_OK) {
+        baronet_netlist_destroy(n);
+        return BARONET_OUT_OF_MEMORY;
+    }
+    return finish(n, first, diagnostics, netlist);
+}
+
+const char *baronet_netlist_about(const baronet_netlist *netlist) {
+    return netlist->model.about;
+}
+
+const char *baronet_netlist_state(const baronet_netlist *netlist, size_t index) {
+    const model *const m = &netlist->model;
+    return index < (size_t)m->states ? m->state[index].name : NULL;
+}
+
+const char *baronet_netlist_case(const baronet_netlist *netlist, size_t index) {
+    const model *const m = &netlist->model;
+    return index < (size_t)m->cases ? m->load_case[index].name : NULL;
+}
+
+const model *netlist_model(const baronet_netlist *netlist) {
+    return &netlist->model;
+}
+
+const baronet_allocator *netlist_allocator(const baronet_netlist *netlist) {
+    return arena_allocator(netlist->arena);
+}

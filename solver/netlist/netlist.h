@@ -1,0 +1,12 @@
+/* netlist.h: what studies see of a netlist: its model, and the allocator to work with.
+   SPDX-License-Identifier: MIT */
+#ifndef NETLIST_NETLIST_H
+#define NETLIST_NETLIST_H
+
+#include "baronet/netlist.h"
+#include "model/model.h"
+
+const model *netlist_model(const baronet_netlist *netlist);
+const baronet_allocator *netlist_allocator(const baronet_netlist *netlist);
+
+#endif

@@ -1,0 +1,188 @@
+/* dense.c: LAPACK through LAPACKE, column-major underneath. Workspace is on the stack for the sizes
+   of a vehicle, so that a small problem costs no allocation.
+   SPDX-License-Identifier: MIT */
+#include "numeric/dense.h"
+
+#include <assert.h>
+#include <float.h>
+#include <lapacke.h>
+#include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+/* A column of length 1 counts as dependent on others when less than this sticks out of their span:
+   far above rounding, far below what measured positions could mean. */
+#define DEPENDENT 1e-9
+
+/* Relative difference up to which components count as equally large. */
+#define AS_LARGE 1e-9
+
+/* Doubles of workspace on the stack: enough for every routine here at n = 16. */
+#define STACK_ROOM 1024
+
+typedef struct workspace {
+    double stack[STACK_ROOM];
+    double *block; /* the heap's, where the stack's is too small */
+} workspace;
+
+/* Room for `count` doubles, NULL for want of memory; given back by workspace_free. */
+static double *workspace_take(workspace *w, size_t count) {
+    w->block = count > STACK_ROOM ? memory_resize(NULL, NULL, count * sizeof *w->block) : NULL;
+    return count > STACK_ROOM ? w->block : w->stack;
+}
+
+static void workspace_free(workspace *w) {
+    memory_resize(NULL, w->block, 0);
+}
+
+/* LAPACK may loop on what is not finite. */
+static bool all_finite(const double *values, size_t count) {
+    bool finite = true;
+    for (size_t i = 0; i < count; i++)
+        finite &= fabs(values[i]) <= DBL_MAX;
+    return finite;
+}
+
+/* to (columns x rows) = from (rows x columns) transposed, both row-major. */
+static void transpose(int rows, int columns, const double *from, double *to) {
+    for (int i = 0; i < rows; i++) {
+        for (int j = 0; j < columns; j++)
+            to[j * rows + i] = from[i * columns + j];
+    }
+}
+
+/* Turns a vector so that its largest component is positive; of components as good as equal, the
+   first, so that rounding does not decide. */
+static void fix_sign(int n, double *vector) {
+    double largest = 0.0;
+    for (int i = 0; i < n; i++)
+        largest = fmax(largest, fabs(vector[i]));
+    int first = 0;
+    while (fabs(vector[first]) < largest * (1.0 - AS_LARGE))
+        first++;
+    if (vector[first] >= 0.0)
+        return;
+    for (int i = 0; i < n; i++)
+        vector[i] = -vector[i];
+}
+
+baronet_status dense_symmetric_eigen(int n, double *matrix, double *values) {
+    assert(n > 0);
+    const size_t entries = (size_t)n * (size_t)n;
+    const int work = 3 * n; /* at least 3 n - 1 (LAPACK Users' Guide, dsyev) */
+    if (!all_finite(matrix, entries))
+        return BARONET_NOT_FINITE;
+    workspace w;
+    double *const vectors = workspace_take(&w, entries + (size_t)work);
+    if (!vectors)
+        return BARONET_OUT_OF_MEMORY;
+    for (int i = 0; i < n; i++) {
+        for (int j = 0; j < n; j++)
+            vectors[i * n + j] = 0.5 * (matrix[i * n + j] + matrix[j * n + i]);
+    }
+    const int info = LAPACKE_dsyev_work(LAPACK_COL_MAJOR, 'V', 'U', n, vectors, n, values,
+                                        vectors + entries, work);
+    for (int j = 0; j < n; j++)
+        fix_sign(n, vectors + j * n);
+    transpose(n, n, vectors, matrix);
+    workspace_free(&w);
+    return info == 0 ? BARONET_OK : BARONET_NOT_CONVERGED;
+}
+
+baronet_status dense_least_squares(int rows, int columns, double *a, double *b, double cut,
+                                   int *rank) {
+    assert(rows > 0 && columns > 0);
+    const size_t entries = (size_t)rows * (size_t)columns;
+    const int small = rows < columns ? rows : columns, large = rows < columns ? columns : rows;
+    const int work = 3 * small + (2 * small > large ? 2 * small : large); /* dgelss, one vector */
+    if (!all_finite(a, entries) || !all_finite(b, (size_t)rows))
+        return BARONET_NOT_FINITE;
+    workspace w;
+    double *const singular = workspace_take(&w, (size_t)small + (size_t)work + entries);
+    if (!singular)
+        return BARONET_OUT_OF_MEMORY;
+    double *const a_columns = singular + small + work;
+    transpose(rows, columns, a, a_columns);
+    lapack_int found = 0;
+    const int info = LAPACKE_dgelss_work(LAPACK_COL_MAJOR, rows, columns, 1, a_columns, rows, b,
+                                         large, singular, cut, &found, singular + small, work);
+    workspace_free(&w);
+    *rank = found;
+    return info == 0 ? BARONET_OK : BARONET_NOT_CONVERGED;
+}
+
+baronet_status dense_solve(int n, double *a, int count, double *b) {
+    assert(n > 0 && count > 0);
+    const size_t entries = (size_t)n * (size_t)count;
+    if (!all_finite(a, (size_t)n * (size_t)n) || !all_finite(b, entries))
+        return BARONET_NOT_FINITE;
+    workspace w;
+    double *const right = workspace_take(&w, entries + (size_t)n);
+    if (!right)
+        return BARONET_OUT_OF_MEMORY;
+    lapack_int *const pivots = (lapack_int *)(void *)(right + entries);
+    transpose(n, count, b, right);
+    /* Row-major A is its transpose to LAPACK, so the transposed system is ours. */
+    const int singular = LAPACKE_dgetrf_work(LAPACK_COL_MAJOR, n, n, a, n, pivots);
+    if (singular == 0) {
+        LAPACKE_dgetrs_work(LAPACK_COL_MAJOR, 'T', n, count, a, n, pivots, right, n);
+        transpose(count, n, right, b);
+    }
+    workspace_free(&w);
+    return singular == 0 ? BARONET_OK : BARONET_SINGULAR;
+}
+
+/* Copies the columns of `given` (n x count, row-major) to consecutive vectors of length 1; those
+   that are zero stay so. */
+static void copy_unit_columns(int n, int count, const double *given, double *vectors) {
+    transpose(n, count, given, vectors);
+    for (int j = 0; j < count; j++) {
+        double *const v = vectors + (ptrdiff_t)j * n;
+        double largest = 0.0, sum = 0.0;
+        for (int i = 0; i < n; i++)
+            largest = fmax(largest, fabs(v[i]));
+        for (int i = 0; i < n && largest > 0.0; i++)
+            sum += (v[i] / largest) * (v[i] / largest);
+        for (int i = 0; i < n && largest > 0.0; i++)
+            v[i] = v[i] / largest / sqrt(sum);
+    }
+}
+
+/* Rank from the diagonal of R, which pivoting lets fall in size. */
+static int rank_of_triangle(int n, int count, const double *vectors) {
+    int rank = 0;
+    while (rank < n && rank < count && fabs(vectors[rank * n + rank]) > DEPENDENT)
+        rank++;
+    return rank;
+}
+
+/* Householder vectors with pivoting give an orthonormal basis of the whole space, whose first
+   `rank` vectors span what is given and the others its complement. */
+baronet_status dense_complement(int n, int count, double *given, double *basis, int *rank) {
+    assert(n > 0 && count >= 0);
+    const int most = count > n ? count : n, reflections = count < n ? count : n;
+    const int work = 3 * most + 1; /* dgeqp3; dorgqr needs n */
+    const size_t entries = (size_t)n * (size_t)most;
+    if (!all_finite(given, (size_t)n * (size_t)count))
+        return BARONET_NOT_FINITE;
+    workspace w;
+    double *const vectors = workspace_take(&w, entries + (size_t)(work + 2 * most));
+    if (!vectors)
+        return BARONET_OUT_OF_MEMORY;
+    double *const scale = vectors + entries, *const room = scale + most;
+    lapack_int *const pivots = (lapack_int *)(void *)(room + work);
+    memset(pivots, 0, (size_t)most * sizeof *pivots); /* 0: any column may come first */
+    copy_unit_columns(n, count, given, vectors);
+    if (count > 0)
+        LAPACKE_dgeqp3_work(LAPACK_COL_MAJOR, n, count, vectors, n, pivots, scale, room, work);
+    *rank = rank_of_triangle(n, count, vectors);
+    LAPACKE_dorgqr_work(LAPACK_COL_MAJOR, n, n, reflections, vectors, n, scale, room, work);
+    for (int j = *rank; j < n; j++)
+        fix_sign(n, vectors + j * n);
+    transpose(n - *rank, n, vectors + *rank * n, basis);
+    workspace_free(&w);
+    return BARONET_OK;
+}

@@ -1,0 +1,191 @@
+/* The page of `check`: whether the netlist is sound, what is in it, and whether its requirements
+   are met. */
+#include <math.h>
+#include <string.h>
+
+#include "output/inquiry.h"
+#include "output/words.h"
+
+/* What a netlist can hold, for the first sentence. */
+static const char *count_words(page *p, const char *list, int count, const char *one,
+                               const char *many) {
+    if (count == 0) {
+        return list;
+    }
+    return words_join(p, list, page_format(p, "%d %s", count, count == 1 ? one : many), false);
+}
+
+static int nodes_of(const network *net, node_kind kind) {
+    int count = 0;
+    for (int i = 0; i < net->nodes; i++) {
+        count += net->node[i].kind == kind;
+    }
+    return count;
+}
+
+static int edges_of(const network *net, edge_kind kind) {
+    int count = 0;
+    for (int i = 0; i < net->edges; i++) {
+        count += net->edge[i].kind == kind;
+    }
+    return count;
+}
+
+static const char *contents(page *p, const model *m) {
+    const network *net = &m->network;
+    const char *list = "";
+    list = count_words(p, list, m->vehicle.wheels, "corner", "corners");
+    list = count_words(p, list, m->vehicle.axles, "axle", "axles");
+    list = count_words(p, list, m->vehicle.springs, "spring", "springs");
+    list = count_words(p, list, nodes_of(net, NODE_TANK), "tank", "tanks");
+    list = count_words(p, list, nodes_of(net, NODE_TEE), "tee", "tees");
+    list = count_words(p, list, edges_of(net, EDGE_HOSE), "hose", "hoses");
+    list = count_words(p, list, edges_of(net, EDGE_RESTRICTOR), "restrictor", "restrictors");
+    list = count_words(p, list, net->solenoids, "solenoid", "solenoids");
+    list = count_words(p, list,
+                       net->edges - edges_of(net, EDGE_HOSE) - edges_of(net, EDGE_RESTRICTOR) -
+                           net->solenoids,
+                       "other valve or compressor", "other valves and compressors");
+    list = count_words(p, list, nodes_of(net, NODE_SUPPLY), "supply", "supplies");
+    list = count_words(p, list, m->states, "state", "states");
+    list = count_words(p, list, m->cases, "case", "cases");
+    list = count_words(p, list, m->scripts, "event", "events");
+    return count_words(p, list, m->requirements, "requirement", "requirements");
+}
+
+/* One requirement in one state. */
+typedef struct verdict {
+    bool judged;
+    bool met;
+    double value;
+    double margin; /* positive where met, in the figure's unit */
+    int state;
+} verdict;
+
+static figure_list figures_in(inquiry *q, const load_case *with, int state,
+                              baronet_status *status) {
+    figure_list list = {.allocator = q->allocator};
+    problem why;
+    rates *r = NULL;
+    *status = rates_create(&r, q->charge, q->model->state[state].open, q->allocator, &why);
+    if (*status == BARONET_OK) {
+        *status = rates_solve(r, with);
+    }
+    if (*status == BARONET_OK) {
+        figures_of_rates(&list, q->model, rates_result(r));
+    }
+    rates_destroy(r);
+    q->page->failed = q->page->failed || list.failed || *status == BARONET_OUT_OF_MEMORY;
+    return list;
+}
+
+/* A level that is not given is the state's equilibrium, or settled where the figure has levels. */
+static const figure *find_figure(const figure_list *list, const model *m, const requirement *r,
+                                 figure_quantity quantity) {
+    if (r->level != LEVEL_NONE) {
+        return figure_list_find(list, m, quantity, (level)r->level, r->subject);
+    }
+    const figure *f = figure_list_find(list, m, quantity, LEVEL_NONE, r->subject);
+    return f != NULL ? f : figure_list_find(list, m, quantity, LEVEL_SETTLED, r->subject);
+}
+
+/* The worst of the states that the requirement is about. */
+static verdict judge(inquiry *q, const requirement *r) {
+    const model *m = q->model;
+    verdict worst = {.met = true, .margin = HUGE_VAL, .state = -1};
+    const int quantity = figure_find(text_of(r->quantity));
+    const load_case *with = r->load_case >= 0 ? &m->load_case[r->load_case] : NULL;
+    for (int k = 0; k < m->states && quantity >= 0; k++) {
+        if (r->state >= 0 && k != r->state) {
+            continue;
+        }
+        baronet_status status = BARONET_OK;
+        figure_list list = figures_in(q, with, k, &status);
+        const figure *f = find_figure(&list, m, r, (figure_quantity)quantity);
+        if (f != NULL) {
+            const double over = f->value - r->value;
+            const double margin = r->relation == REQUIRE_ABOVE ? over : -over;
+            if (margin < worst.margin) {
+                worst = (verdict){true, margin > 0.0, f->value, margin, k};
+            }
+        }
+        figure_list_free(&list);
+    }
+    return worst;
+}
+
+static void judge_all(inquiry *q) {
+    page *p = q->page;
+    const model *m = q->model;
+    if (m->requirements == 0) {
+        return;
+    }
+    static const char *const header[] = {"requirement", NULL, "got", "margin", "in state"};
+    page_add(p, BLOCK_HEADING, "Requirements");
+    table *t = page_table(p, 5, 2, header);
+    int missed = 0, unjudged = 0;
+    for (int k = 0; k < m->requirements; k++) {
+        const requirement *r = &m->requirement[k];
+        const verdict v = judge(q, r);
+        const baronet_dimension dimension =
+            figure_at((figure_quantity)figure_find(text_of(r->quantity)))->dimension;
+        missed += v.judged && !v.met;
+        unjudged += !v.judged;
+        const char *cells[] = {r->text, v.judged ? (v.met ? "met" : "NOT MET") : "not judged",
+                               v.judged ? page_quantity(p, dimension, v.value) : NULL,
+                               v.judged ? page_change(p, dimension, v.margin) : NULL,
+                               v.judged ? m->state[v.state].name : NULL};
+        table_add(t, cells);
+    }
+    page_addf(p, missed > 0 ? BLOCK_CAUTION : BLOCK_PLAIN,
+              missed > 0 ? "%d of %d requirements not met" : "%d of %d requirements not met.",
+              missed, m->requirements);
+    if (unjudged > 0) {
+        page_addf(
+            p, BLOCK_NOTE,
+            "%d not judged: the figure does not exist in that state, or no study gives it yet",
+            unjudged);
+    }
+    if (missed > 0) {
+        page_set_status(p, BARONET_NOT_MET);
+    }
+}
+
+static void list_states(inquiry *q) {
+    static const char *const header[] = {"state", "valves", "balance"};
+    page *p = q->page;
+    page_add(p, BLOCK_HEADING, "States");
+    table *t = page_table(p, 3, 3, header);
+    for (int k = 0; k < q->states.count; k++) {
+        const states_entry *e = &q->states.entry[k];
+        const char *cells[] = {
+            e->name,
+            page_format(p, "%s%s%s", words_position(p, q->model, e->open),
+                        e->rest ? "; de-energised" : "",
+                        e->named == q->model->charge_state ? "; charged here" : ""),
+            e->problem.status == BARONET_OK ? "stands" : "does not stand"};
+        table_add(t, cells);
+    }
+    for (int k = 0; k < q->states.count; k++) {
+        const states_entry *e = &q->states.entry[k];
+        if (e->problem.status != BARONET_OK) {
+            page_addf(p, BLOCK_CAUTION, "%s: %s", e->name, words_problem(p, q->model, &e->problem));
+        }
+    }
+}
+
+baronet_status baronet_check(const baronet_netlist *netlist, const baronet_question *question,
+                             baronet_answer **answer, const char **what) {
+    inquiry q;
+    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    if (status != BARONET_OK || q.problem.status != BARONET_OK) {
+        return inquiry_close(&q, status, answer);
+    }
+    inquiry_title(&q);
+    page_addf(q.page, BLOCK_LEAD, "The netlist is sound: %s.", contents(q.page, q.model));
+    judge_all(&q);
+    list_states(&q);
+    page_add(q.page, BLOCK_HEADING, "Cautions and notes");
+    words_cautions(q.page, q.charge, &q.states);
+    return inquiry_close(&q, BARONET_OK, answer);
+}

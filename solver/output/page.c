@@ -1,0 +1,311 @@
+#include "output/page.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "model/gas.h"
+
+/* Significant digits for people: gauges, scales and tapes show three. */
+enum { SIGNIFICANT = 3, DECIMALS_MOST = 6 };
+
+page *page_create(const baronet_allocator *allocator, baronet_unit_system units) {
+    arena *a = arena_create(allocator);
+    page *p = a != NULL ? ARENA_ARRAY(a, page, 1) : NULL;
+    if (p == NULL) {
+        arena_destroy(a);
+        return NULL;
+    }
+    p->arena = a;
+    p->allocator = allocator;
+    p->units = units;
+    p->rendered.allocator = allocator;
+    return p;
+}
+
+void baronet_answer_destroy(baronet_answer *answer) {
+    if (answer != NULL) {
+        text_buffer_free(&answer->rendered);
+        memory_resize(answer->allocator, answer->figure, 0);
+        arena_destroy(answer->arena);
+    }
+}
+
+baronet_status baronet_answer_status(const baronet_answer *answer) {
+    return answer->status;
+}
+
+size_t baronet_answer_figures(const baronet_answer *answer) {
+    return answer->figures;
+}
+
+const baronet_figure *baronet_answer_figure(const baronet_answer *answer, size_t index) {
+    return &answer->figure[index];
+}
+
+double baronet_answer_value(const baronet_answer *answer, const char *state, const char *at,
+                            const char *quantity, const char *subject) {
+    for (size_t i = 0; i < answer->figures; i++) {
+        const baronet_figure *f = &answer->figure[i];
+        if (strcmp(f->state, state) == 0 && strcmp(f->level, at) == 0 &&
+            strcmp(f->quantity, quantity) == 0 && strcmp(f->subject, subject) == 0) {
+            return f->value;
+        }
+    }
+    return (double)NAN;
+}
+
+void page_set_status(page *p, baronet_status status) {
+    if (p->status == BARONET_OK) {
+        p->status = status;
+    }
+}
+
+static void *take(page *p, size_t count, size_t size) {
+    void *taken = p->failed ? NULL : arena_take(p->arena, count, size);
+    p->failed = p->failed || taken == NULL;
+    return taken;
+}
+
+const char *page_copy(page *p, const char *terminated) {
+    const size_t length = strlen(terminated);
+    char *copy = take(p, length + 1, 1);
+    return copy != NULL ? memcpy(copy, terminated, length + 1) : "";
+}
+
+static const char *keep(page *p, text_buffer *buffer) {
+    p->failed = p->failed || buffer->failed;
+    const char *copy = page_copy(p, buffer->length > 0 && !buffer->failed ? buffer->bytes : "");
+    text_buffer_free(buffer);
+    return copy;
+}
+
+const char *page_format(page *p, const char *format, ...) {
+    text_buffer buffer = {.allocator = p->allocator};
+    va_list arguments;
+    va_start(arguments, format);
+    text_buffer_vformat(&buffer, format, arguments);
+    va_end(arguments);
+    return keep(p, &buffer);
+}
+
+static block *add_block(page *p, block_kind kind) {
+    block *b = take(p, 1, sizeof *b);
+    if (b != NULL) {
+        b->kind = kind;
+        *(p->last != NULL ? &p->last->next : &p->first) = b;
+        p->last = b;
+    }
+    return b;
+}
+
+void page_add(page *p, block_kind kind, const char *words) {
+    const char *copy = page_copy(p, words);
+    block *b = add_block(p, kind);
+    if (b != NULL) {
+        b->text = copy;
+    }
+}
+
+void page_addf(page *p, block_kind kind, const char *format, ...) {
+    text_buffer buffer = {.allocator = p->allocator};
+    va_list arguments;
+    va_start(arguments, format);
+    text_buffer_vformat(&buffer, format, arguments);
+    va_end(arguments);
+    const char *copy = keep(p, &buffer);
+    block *b = add_block(p, kind);
+    if (b != NULL) {
+        b->text = copy;
+    }
+}
+
+static double shown(const page *p, baronet_dimension dimension, double value, bool change) {
+    const baronet_unit *unit = baronet_unit_shown(p->units, dimension);
+    return (value - (change ? 0.0 : unit->offset)) / unit->factor;
+}
+
+/* Digits after the point for three significant ones. */
+static int decimals_for(double number) {
+    const double size = fabs(number);
+    if (!(size > 0.0) || !isfinite(size)) {
+        return 0;
+    }
+    const int lead = (int)floor(log10(size * (1.0 + 1e-9)));
+    const int decimals = SIGNIFICANT - 1 - lead;
+    return decimals < 0 ? 0 : (decimals > DECIMALS_MOST ? DECIMALS_MOST : decimals);
+}
+
+static const char *number_text(page *p, double number, int decimals, bool sign) {
+    if (isnan(number)) {
+        return "-";
+    }
+    text_buffer buffer = {.allocator = p->allocator};
+    if (sign && number > 0.0) {
+        text_buffer_add(&buffer, "+");
+    }
+    text_buffer_fixed(&buffer, number, decimals);
+    return keep(p, &buffer);
+}
+
+const char *page_number(page *p, baronet_dimension dimension, double value, int decimals) {
+    const double number = shown(p, dimension, value, false);
+    return number_text(p, number, decimals >= 0 ? decimals : decimals_for(number), false);
+}
+
+const char *page_unit(const page *p, baronet_dimension dimension) {
+    return baronet_unit_shown(p->units, dimension)->name;
+}
+
+static const char *with_unit(page *p, const char *number, baronet_dimension dimension) {
+    const char *unit = page_unit(p, dimension);
+    return unit[0] != '\0' ? page_format(p, "%s %s", number, unit) : number;
+}
+
+const char *page_quantity(page *p, baronet_dimension dimension, double value) {
+    return with_unit(p, page_number(p, dimension, value, -1), dimension);
+}
+
+const char *page_change(page *p, baronet_dimension dimension, double value) {
+    const double number = shown(p, dimension, value, true);
+    return with_unit(p, number_text(p, number, decimals_for(number), true), dimension);
+}
+
+const char *page_load(page *p, double newtons) {
+    return p->units == BARONET_SI ? page_quantity(p, BARONET_FORCE, newtons)
+                                  : page_quantity(p, BARONET_MASS, newtons / STANDARD_GRAVITY);
+}
+
+int page_decimals(const page *p, baronet_dimension dimension, int count, const double *values) {
+    double largest = 0.0;
+    for (int i = 0; i < count; i++) {
+        const double number = fabs(shown(p, dimension, values[i], false));
+        largest = number > largest ? number : largest; /* false for NAN */
+    }
+    return decimals_for(largest);
+}
+
+table *page_table(page *p, int columns, int labels, const char *const *header) {
+    table *t = take(p, 1, sizeof *t);
+    const char **names = take(p, (size_t)columns, sizeof *names);
+    block *b = add_block(p, BLOCK_TABLE);
+    if (t == NULL || names == NULL || b == NULL) {
+        return NULL;
+    }
+    *t = (table){.owner = p, .columns = columns, .labels = labels, .header = names};
+    for (int i = 0; i < columns; i++) {
+        names[i] = header[i] != NULL ? page_copy(p, header[i]) : NULL;
+    }
+    b->table = t;
+    return t;
+}
+
+void table_add(table *t, const char *const *cells) {
+    if (t == NULL) {
+        return;
+    }
+    table_row *row = take(t->owner, 1, sizeof *row);
+    const char **copy = take(t->owner, (size_t)t->columns, sizeof *copy);
+    if (row == NULL || copy == NULL) {
+        return;
+    }
+    for (int i = 0; i < t->columns; i++) {
+        copy[i] = cells[i] != NULL ? page_copy(t->owner, cells[i]) : NULL;
+    }
+    row->cell = copy;
+    *(t->last != NULL ? &t->last->next : &t->first) = row;
+    t->last = row;
+    t->rows++;
+}
+
+void table_values(table *t, const char *label, baronet_dimension dimension, int count,
+                  const double *values) {
+    const char **cells = t != NULL ? take(t->owner, (size_t)t->columns, sizeof *cells) : NULL;
+    if (cells == NULL) {
+        return;
+    }
+    cells[0] = label;
+    cells[1] = page_unit(t->owner, dimension);
+    const int decimals = page_decimals(t->owner, dimension, count, values);
+    for (int i = 0; i < count && 2 + i < t->columns; i++) {
+        cells[2 + i] = page_number(t->owner, dimension, values[i], decimals);
+    }
+    table_add(t, cells);
+}
+
+static baronet_figure *next_figure(page *p) {
+    if (p->figures == p->figure_capacity) {
+        baronet_figure *more =
+            memory_grow(p->allocator, p->figure, p->figures, &p->figure_capacity, sizeof *more);
+        if (more == NULL) {
+            p->failed = true;
+            return NULL;
+        }
+        p->figure = more;
+    }
+    return &p->figure[p->figures++];
+}
+
+void page_figures(page *p, const char *study, const char *state, const char *with, const model *m,
+                  const figure_list *list) {
+    p->failed = p->failed || list->failed;
+    const char *study_name = page_copy(p, study);
+    const char *state_name = page_copy(p, state);
+    const char *case_name = page_copy(p, with);
+    for (size_t i = 0; i < list->count && !p->failed; i++) {
+        const figure *f = &list->figure[i];
+        text_buffer subject = {.allocator = p->allocator};
+        figure_subject_text(m, f, &subject);
+        baronet_figure *out = next_figure(p);
+        const char *subject_name = keep(p, &subject);
+        if (out != NULL) {
+            *out = (baronet_figure){.study = study_name,
+                                    .state = state_name,
+                                    .load_case = case_name,
+                                    .level = level_name(f->level),
+                                    .quantity = figure_at(f->quantity)->name,
+                                    .subject = subject_name,
+                                    .value = f->value,
+                                    .dimension = figure_at(f->quantity)->dimension};
+        }
+    }
+}
+
+series *page_series(page *p, int labels, const char *const *label, int columns,
+                    const series_column *column) {
+    series *s = take(p, 1, sizeof *s);
+    const char **names = take(p, (size_t)labels, sizeof *names);
+    series_column *own = take(p, (size_t)columns, sizeof *own);
+    if (s == NULL || names == NULL || own == NULL) {
+        return NULL;
+    }
+    for (int i = 0; i < labels; i++) {
+        names[i] = page_copy(p, label[i]);
+    }
+    for (int i = 0; i < columns; i++) {
+        own[i] = (series_column){page_copy(p, column[i].name), column[i].dimension};
+    }
+    *s = (series){.owner = p, .labels = labels, .columns = columns, .label = names, .column = own};
+    p->series = s;
+    return s;
+}
+
+void series_add(series *s, const char *const *label, const double *value) {
+    if (s == NULL) {
+        return;
+    }
+    series_row *row = take(s->owner, 1, sizeof *row);
+    const char **names = take(s->owner, (size_t)s->labels, sizeof *names);
+    double *own = take(s->owner, (size_t)s->columns, sizeof *own);
+    if (row == NULL || names == NULL || own == NULL) {
+        return;
+    }
+    for (int i = 0; i < s->labels; i++) {
+        names[i] = page_copy(s->owner, label[i]);
+    }
+    memcpy(own, value, (size_t)s->columns * sizeof *own);
+    row->label = names;
+    row->value = own;
+    *(s->last != NULL ? &s->last->next : &s->first) = row;
+    s->last = row;
+}

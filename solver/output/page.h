@@ -1,0 +1,126 @@
+/* page.h: a study's answer as a tree of sections for people, with its figures and series for
+   machines. Values are put into the reader's units here, once, so that all formats for people show
+   the same strings. A page keeps the first failure of its allocator and ignores all that follows,
+   so that it is checked once, at the end.
+   SPDX-License-Identifier: MIT */
+#ifndef OUTPUT_PAGE_H
+#define OUTPUT_PAGE_H
+
+#include "base/text.h"
+#include "baronet/answer.h"
+#include "studies/figures.h"
+
+typedef struct baronet_answer page;
+
+typedef enum block_kind {
+    BLOCK_TITLE,   /* what the page is about */
+    BLOCK_HEADING, /* starts a section */
+    BLOCK_LEAD,    /* the answer in a sentence */
+    BLOCK_PLAIN,
+    BLOCK_NOTE,    /* what a figure rests on */
+    BLOCK_CAUTION, /* what may hurt or mislead */
+    BLOCK_TABLE
+} block_kind;
+
+typedef struct table table;
+
+typedef struct block {
+    block_kind kind;
+    const char *text;   /* not of tables */
+    const table *table; /* of tables */
+    struct block *next;
+} block;
+
+/* A table of strings: the first column holds labels, the others numbers, right-aligned. */
+struct table {
+    page *owner;
+    int columns;
+    const char **header; /* columns; NULL entries are blank */
+    int labels;          /* leading columns that hold words, left-aligned */
+    int rows;
+    struct table_row *first, *last;
+};
+
+typedef struct table_row {
+    const char **cell; /* columns; NULL entries are blank */
+    struct table_row *next;
+} table_row;
+
+/* A series for machines: `labels` text columns, then number columns in SI or the units asked for.
+ */
+typedef struct series_column {
+    const char *name;
+    baronet_dimension dimension;
+} series_column;
+
+typedef struct series_row {
+    const char **label;  /* labels */
+    const double *value; /* columns; NAN is blank */
+    struct series_row *next;
+} series_row;
+
+typedef struct series {
+    page *owner;
+    int labels, columns;
+    const char **label;          /* names of the label columns */
+    const series_column *column; /* columns */
+    series_row *first, *last;
+} series;
+
+struct baronet_answer {
+    arena *arena;
+    const baronet_allocator *allocator;
+    bool failed;
+    baronet_unit_system units;
+    baronet_status status;
+    block *first, *last;
+    baronet_figure *figure;
+    size_t figures, figure_capacity;
+    series *series; /* NULL where the study gives figures only */
+    text_buffer rendered;
+};
+
+page *page_create(const baronet_allocator *allocator, baronet_unit_system units);
+
+/* Remembers the first status that is not OK. */
+void page_set_status(page *p, baronet_status status);
+
+/* Strings of the page's arena; "" where memory ran out. */
+const char *page_copy(page *p, const char *terminated);
+const char *page_format(page *p, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+void page_add(page *p, block_kind kind, const char *words);
+void page_addf(page *p, block_kind kind, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+/* A number in the reader's unit of its dimension, without and with the unit's name. Three
+   significant digits, or as many decimals as given where that is not negative. "-" for NAN. */
+const char *page_number(page *p, baronet_dimension dimension, double value, int decimals);
+const char *page_quantity(page *p, baronet_dimension dimension, double value);
+/* The same with a sign always. */
+const char *page_change(page *p, baronet_dimension dimension, double value);
+const char *page_unit(const page *p, baronet_dimension dimension);
+
+/* What a load is read as: kg or lb on a scale, N in SI. */
+const char *page_load(page *p, double newtons);
+
+/* Digits after the point that show the largest of some values (SI) with three significant digits.
+ */
+int page_decimals(const page *p, baronet_dimension dimension, int count, const double *values);
+
+/* A table whose header's strings are borrowed for the call. */
+table *page_table(page *p, int columns, int labels, const char *const *header);
+void table_add(table *t, const char *const *cells);
+/* A row of a label, a unit and values of one dimension with equal decimals; NAN is shown as "-". */
+void table_values(table *t, const char *label, baronet_dimension dimension, int count,
+                  const double *values);
+
+/* Copies a study's figures in. */
+void page_figures(page *p, const char *study, const char *state, const char *with, const model *m,
+                  const figure_list *list);
+
+series *page_series(page *p, int labels, const char *const *label, int columns,
+                    const series_column *column);
+void series_add(series *s, const char *const *label, const double *value);
+
+#endif

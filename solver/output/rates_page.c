@@ -1,0 +1,298 @@
+/* The page of `rates`: one state after another, the answer first. */
+#include <math.h>
+
+#include "output/inquiry.h"
+#include "output/sheet.h"
+#include "output/words.h"
+
+/* Rows of tanks, tees and hoses shown; CSV has all. */
+enum { VOLUMES_SHOWN = 40, MATRIX_SHOWN = 8 };
+
+static const char *const level_words[LEVELS] = {
+    [LEVEL_INSTANT] = "instant", [LEVEL_SETTLED] = "settled", [LEVEL_PARKED] = "parked"};
+
+/* Mean over an axle's wheels of a corner's figure. */
+static double axle_mean(const model *m, const double *values, int axle_index) {
+    double sum = 0.0;
+    int count = 0;
+    for (int c = 0; c < m->vehicle.wheels; c++) {
+        if (m->vehicle.corner[c].axle == axle_index) {
+            sum += values[c];
+            count++;
+        }
+    }
+    return sum / count;
+}
+
+static void lead_ride(page *p, const model *m, const rates_answer *r) {
+    const level_rates *now = &r->level[LEVEL_INSTANT];
+    const level_rates *later = &r->level[LEVEL_SETTLED];
+    const char *list = "";
+    for (int k = 0; k < m->vehicle.axles; k++) {
+        const char *one = page_format(
+            p, "%s on axle %s (%s before air moves)",
+            page_quantity(p, BARONET_FREQUENCY, axle_mean(m, later->ride_frequency, k)),
+            m->vehicle.axle[k].name,
+            page_number(p, BARONET_FREQUENCY, axle_mean(m, now->ride_frequency, k), -1));
+        list = words_join(p, list, one, k + 1 == m->vehicle.axles);
+    }
+    for (int c = m->vehicle.wheels; c < m->vehicle.corners; c++) {
+        const char *one =
+            page_format(p, "%s on %s (%s before air moves)",
+                        page_quantity(p, BARONET_FREQUENCY, later->ride_frequency[c]),
+                        m->vehicle.corner[c].name,
+                        page_number(p, BARONET_FREQUENCY, now->ride_frequency[c], -1));
+        list = words_join(p, list, one, c + 1 == m->vehicle.corners);
+    }
+    page_addf(p, BLOCK_LEAD, "Ride: %s, once the open paths have evened out.", list);
+}
+
+static void lead_roll(page *p, const model *m, const rates_answer *r) {
+    const level_rates *now = &r->level[LEVEL_INSTANT];
+    const level_rates *later = &r->level[LEVEL_SETTLED];
+    if (!r->has[MOTION_ROLL]) {
+        return;
+    }
+    const char *how;
+    if (!isnan(later->roll_gradient)) {
+        how = page_format(p, "%s at first, %s once evened out",
+                          page_quantity(p, BARONET_ROLL_GRADIENT, now->roll_gradient),
+                          page_quantity(p, BARONET_ROLL_GRADIENT, later->roll_gradient));
+    } else {
+        how =
+            page_format(p, "%s at first, %s once evened out",
+                        page_quantity(p, BARONET_ANGULAR_STIFFNESS, now->body_rate[MOTION_ROLL]),
+                        page_quantity(p, BARONET_ANGULAR_STIFFNESS, later->body_rate[MOTION_ROLL]));
+    }
+    const char *list = "";
+    for (int k = 0; k < m->vehicle.axles && m->vehicle.axles > 1; k++) {
+        list = words_join(p, list,
+                          page_format(p, "%.0f %% on axle %s", 100.0 * later->roll_share[k],
+                                      m->vehicle.axle[k].name),
+                          k + 1 == m->vehicle.axles);
+    }
+    page_addf(p, BLOCK_LEAD, "Roll: %s%s%s.", how, list[0] != '\0' ? "; the couple is held " : "",
+              list);
+}
+
+static table *corner_table(page *p, const model *m) {
+    const int corners = m->vehicle.corners;
+    const char **header = ARENA_ARRAY(p->arena, const char *, corners + 2);
+    if (header == NULL) {
+        p->failed = true;
+        return NULL;
+    }
+    header[0] = "at the wheels";
+    for (int c = 0; c < corners; c++) {
+        header[c + 2] = m->vehicle.corner[c].name;
+    }
+    return page_table(p, corners + 2, 2, header);
+}
+
+/* A figure of each corner at each level that has it. */
+static void level_rows(page *p, table *t, const model *m, const rates_answer *r, const char *label,
+                       baronet_dimension dimension, size_t offset) {
+    for (int at = LEVEL_INSTANT; at <= LEVEL_PARKED; at++) {
+        const level_rates *l = &r->level[at];
+        const double *values = *(double *const *)((const char *)l + offset);
+        if (l->given) {
+            table_values(t, page_format(p, "%s, %s", label, level_words[at]), dimension,
+                         m->vehicle.corners, values);
+        }
+    }
+}
+
+static void wheels(page *p, const model *m, const rates_answer *r) {
+    table *t = corner_table(p, m);
+    double *load = ARENA_ARRAY(p->arena, double, m->vehicle.corners);
+    if (t == NULL || load == NULL) {
+        p->failed = true;
+        return;
+    }
+    const bool force = p->units == BARONET_SI;
+    for (int c = 0; c < m->vehicle.corners; c++) {
+        load[c] = r->settled.load[c] / (force ? 1.0 : STANDARD_GRAVITY);
+    }
+    table_values(t, "load on a scale", force ? BARONET_FORCE : BARONET_MASS, m->vehicle.corners,
+                 load);
+    table_values(t, "height shift", BARONET_LENGTH, m->vehicle.corners, r->settled.height_shift);
+    if (r->parked.given) {
+        table_values(t, "height shift, parked", BARONET_LENGTH, m->vehicle.corners,
+                     r->parked.height_shift);
+    }
+    level_rows(p, t, m, r, "wheel rate", BARONET_STIFFNESS, offsetof(level_rates, wheel_rate));
+    level_rows(p, t, m, r, "one-wheel rate", BARONET_STIFFNESS,
+               offsetof(level_rates, one_wheel_rate));
+    level_rows(p, t, m, r, "ride frequency", BARONET_FREQUENCY,
+               offsetof(level_rates, ride_frequency));
+}
+
+static void vehicle_row(const sheet *s, table *t, const char *label, figure_quantity q,
+                        figure_subject kind, int item) {
+    double values[3];
+    bool any = false;
+    for (int k = 0; k < 3; k++) {
+        values[k] = sheet_value(s, 0, q, (level)(LEVEL_INSTANT + k), kind, item);
+        any = any || !isnan(values[k]);
+    }
+    if (any) {
+        table_values(t, label, figure_at(q)->dimension, 3, values);
+    }
+}
+
+static void whole_vehicle(const sheet *s) {
+    page *p = s->page;
+    const model *m = s->model;
+    if (m->vehicle.wheels == 0) {
+        return;
+    }
+    static const char *const header[] = {"the whole vehicle", NULL, "instant", "settled", "parked"};
+    table *t = page_table(p, 5, 2, header);
+    vehicle_row(s, t, "heave rate", FIGURE_HEAVE_RATE, SUBJECT_NONE, -1);
+    vehicle_row(s, t, "pitch rate", FIGURE_PITCH_RATE, SUBJECT_NONE, -1);
+    vehicle_row(s, t, "roll rate", FIGURE_ROLL_RATE, SUBJECT_NONE, -1);
+    vehicle_row(s, t, "warp rate, a wheel", FIGURE_WARP_RATE, SUBJECT_NONE, -1);
+    for (int k = 1; k <= m->vehicle.wheels; k++) {
+        vehicle_row(s, t, page_format(p, "warp rate %d, a wheel", k), FIGURE_WARP_RATE,
+                    SUBJECT_NUMBER, k);
+    }
+    for (int k = 0; k < m->motions; k++) {
+        vehicle_row(s, t, page_format(p, "%s rate, a wheel", m->motion[k].name), FIGURE_MOTION_RATE,
+                    SUBJECT_MOTION, k);
+    }
+    vehicle_row(s, t, "heave frequency", FIGURE_RIDE_FREQUENCY, SUBJECT_MOTION, SCRIPT_HEAVE);
+    vehicle_row(s, t, "pitch frequency", FIGURE_RIDE_FREQUENCY, SUBJECT_MOTION, SCRIPT_PITCH);
+    vehicle_row(s, t, "roll frequency", FIGURE_RIDE_FREQUENCY, SUBJECT_MOTION, SCRIPT_ROLL);
+    vehicle_row(s, t, "roll gradient", FIGURE_ROLL_GRADIENT, SUBJECT_NONE, -1);
+    for (int k = 0; k < m->vehicle.axles && m->vehicle.axles > 1; k++) {
+        vehicle_row(s, t, page_format(p, "roll share of axle %s", m->vehicle.axle[k].name),
+                    FIGURE_ROLL_SHARE, SUBJECT_AXLE, k);
+    }
+}
+
+static void springs(page *p, const model *m, const rates_answer *r) {
+    const char *const header[] = {"spring",
+                                  page_format(p, "gauge %s", page_unit(p, BARONET_PRESSURE)),
+                                  page_format(p, "height %s", page_unit(p, BARONET_LENGTH)),
+                                  page_format(p, "load %s", page_unit(p, BARONET_FORCE)),
+                                  page_format(p, "volume %s", page_unit(p, BARONET_VOLUME)),
+                                  page_format(p, "instant %s", page_unit(p, BARONET_STIFFNESS)),
+                                  "settled",
+                                  r->level[LEVEL_PARKED].given ? "parked" : NULL};
+    if (m->vehicle.springs == 0) {
+        return;
+    }
+    table *t = page_table(p, 8, 1, header);
+    for (int i = 0; i < m->vehicle.springs && i < VOLUMES_SHOWN; i++) {
+        const spring *s = &m->vehicle.spring[i];
+        const double P = r->settled.node_pressure[s->node] - m->ambient.pressure;
+        const char *cells[8] = {
+            s->name, page_number(p, BARONET_PRESSURE, P, -1),
+            page_number(p, BARONET_LENGTH, r->settled.spring_height[i], -1),
+            page_number(p, BARONET_FORCE, r->settled.spring_load[i], -1),
+            page_number(p, BARONET_VOLUME, r->settled.node_volume[s->node], -1)};
+        for (int k = 0; k < 3; k++) {
+            const level_rates *l = &r->level[LEVEL_INSTANT + k];
+            cells[5 + k] =
+                l->given ? page_number(p, BARONET_STIFFNESS, l->spring_rate[i], -1) : NULL;
+        }
+        table_add(t, cells);
+    }
+}
+
+static void volumes(page *p, const model *m, const rates_answer *r) {
+    const char *const header[] = {"other air",
+                                  page_format(p, "gauge %s", page_unit(p, BARONET_PRESSURE)),
+                                  page_format(p, "volume %s", page_unit(p, BARONET_VOLUME)),
+                                  page_format(p, "air %s", page_unit(p, BARONET_AIR_MASS)),
+                                  r->parked.given ? "parked gauge" : NULL};
+    int shown = 0;
+    table *t = NULL;
+    for (int i = 1; i < m->network.nodes; i++) {
+        const node *n = &m->network.node[i];
+        if (n->kind == NODE_SPRING || n->kind == NODE_SUPPLY || n->volume <= 0.0 ||
+            shown++ >= VOLUMES_SHOWN) {
+            continue;
+        }
+        t = t == NULL ? page_table(p, 5, 1, header) : t;
+        const double p0 = m->ambient.pressure;
+        const char *cells[] = {
+            n->name, page_number(p, BARONET_PRESSURE, r->settled.node_pressure[i] - p0, -1),
+            page_number(p, BARONET_VOLUME, n->volume, -1),
+            page_number(p, BARONET_AIR_MASS, r->settled.node_air[i], -1),
+            r->parked.given ? page_number(p, BARONET_PRESSURE, r->parked.node_pressure[i] - p0, -1)
+                            : NULL};
+        table_add(t, cells);
+    }
+    if (shown > VOLUMES_SHOWN) {
+        page_addf(p, BLOCK_NOTE, "and %d more volumes; `--as csv` has all", shown - VOLUMES_SHOWN);
+    }
+}
+
+static void matrix(page *p, const model *m, const level_rates *l) {
+    const int n = m->vehicle.corners;
+    const char *header[MATRIX_SHOWN + 2] = {"force at / travel of", NULL};
+    if (n < 2 || n > MATRIX_SHOWN) {
+        return;
+    }
+    for (int c = 0; c < n; c++) {
+        header[c + 2] = m->vehicle.corner[c].name;
+    }
+    page_add(p, BLOCK_HEADING, "Stiffness matrix, settled");
+    table *t = page_table(p, n + 2, 2, header);
+    for (int c = 0; c < n; c++) {
+        table_values(t, m->vehicle.corner[c].name, BARONET_STIFFNESS, n,
+                     l->stiffness + (size_t)c * (size_t)n);
+    }
+}
+
+static void one_state(inquiry *q, sheet *s, int k) {
+    page *p = q->page;
+    const states_entry *e = &q->states.entry[k];
+    page_addf(p, BLOCK_HEADING, "State %s%s (%s)", e->name, e->rest ? ", de-energised" : "",
+              words_position(p, q->model, e->open));
+    if (e->problem.status != BARONET_OK) {
+        page_addf(p, BLOCK_LEAD, "No answer: %s.", words_problem(p, q->model, &e->problem));
+        return;
+    }
+    const rates_answer *r = rates_result(e->rates);
+    lead_ride(p, q->model, r);
+    lead_roll(p, q->model, r);
+    if (r->parked_problem.status != BARONET_OK) {
+        page_addf(p, BLOCK_CAUTION,
+                  "parked, once the bypasses have evened out, it has no answer: %s",
+                  words_problem(p, q->model, &r->parked_problem));
+    }
+    wheels(p, q->model, r);
+    sheet one = *s;
+    one.count = 1;
+    one.list = &s->list[k];
+    whole_vehicle(&one);
+    springs(p, q->model, r);
+    volumes(p, q->model, r);
+    matrix(p, q->model, &r->level[LEVEL_SETTLED]);
+    const balance_account *account = &r->settled.account;
+    page_addf(p, BLOCK_NOTE, "equilibrium of %d unknowns in %d steps, residual %.1e",
+              account->unknowns, account->iterations, account->residual);
+    page_figures(p, "rates", e->name, q->load_case, q->model, &s->list[k]);
+}
+
+baronet_status baronet_rates(const baronet_netlist *netlist, const baronet_question *question,
+                             baronet_answer **answer, const char **what) {
+    inquiry q;
+    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    if (status != BARONET_OK || q.problem.status != BARONET_OK) {
+        return inquiry_close(&q, status, answer);
+    }
+    inquiry_title(&q);
+    sheet s;
+    if (sheet_make(&s, q.page, q.model, &q.states)) {
+        for (int k = 0; k < q.states.count; k++) {
+            one_state(&q, &s, k);
+        }
+        page_add(q.page, BLOCK_HEADING, "Cautions and notes");
+        words_cautions(q.page, q.charge, &q.states);
+    }
+    sheet_free(&s);
+    return inquiry_close(&q, BARONET_OK, answer);
+}

@@ -1,0 +1,248 @@
+/* The page of `states`: the valve-state table, differences included. */
+#include <math.h>
+#include <string.h>
+
+#include "output/inquiry.h"
+#include "output/sheet.h"
+#include "output/words.h"
+
+/* Rows of the table. Each is one figure over its subjects: none, every corner, axle, spring or
+ * motion. */
+typedef struct row_kind {
+    const char *section; /* starts a table where not NULL */
+    const char *label;   /* %s is the subject's name */
+    figure_quantity quantity;
+    level at;
+    figure_subject kind;
+    int item; /* of SUBJECT_MOTION: one of script.h's; else -1 for every one there is */
+} row_kind;
+
+static const row_kind rows[] = {
+    {"Ride, paths evened out", "ride frequency %s", FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED,
+     SUBJECT_CORNER, -1},
+    {NULL, "heave frequency", FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED, SUBJECT_MOTION, SCRIPT_HEAVE},
+    {NULL, "pitch frequency", FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED, SUBJECT_MOTION, SCRIPT_PITCH},
+    {NULL, "heave rate", FIGURE_HEAVE_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
+    {NULL, "heave rate, instant", FIGURE_HEAVE_RATE, LEVEL_INSTANT, SUBJECT_NONE, -1},
+    {NULL, "pitch rate", FIGURE_PITCH_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
+    {"Roll, paths evened out", "roll gradient", FIGURE_ROLL_GRADIENT, LEVEL_SETTLED, SUBJECT_NONE,
+     -1},
+    {NULL, "roll rate", FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
+    {NULL, "roll rate, instant", FIGURE_ROLL_RATE, LEVEL_INSTANT, SUBJECT_NONE, -1},
+    {NULL, "roll frequency", FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED, SUBJECT_MOTION, SCRIPT_ROLL},
+    {NULL, "roll share of axle %s", FIGURE_ROLL_SHARE, LEVEL_SETTLED, SUBJECT_AXLE, -1},
+    {"One wheel, warp and motions, paths evened out", "one-wheel rate %s", FIGURE_ONE_WHEEL_RATE,
+     LEVEL_SETTLED, SUBJECT_CORNER, -1},
+    {NULL, "warp rate, a wheel", FIGURE_WARP_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
+    {NULL, "warp rate %s, a wheel", FIGURE_WARP_RATE, LEVEL_SETTLED, SUBJECT_NUMBER, -1},
+    {NULL, "%s rate, a wheel", FIGURE_MOTION_RATE, LEVEL_SETTLED, SUBJECT_MOTION, 0},
+    {"Where it stands", "height shift %s", FIGURE_HEIGHT_SHIFT, LEVEL_NONE, SUBJECT_CORNER, -1},
+    {NULL, "height shift %s, parked", FIGURE_HEIGHT_SHIFT, LEVEL_PARKED, SUBJECT_CORNER, -1},
+    {NULL, "gauge %s", FIGURE_GAUGE_PRESSURE, LEVEL_NONE, SUBJECT_SPRING, -1},
+    {NULL, "air in all", FIGURE_AIR_MASS, LEVEL_NONE, SUBJECT_NONE, -1},
+    {"Parked: bypasses of shut valves evened out too", "heave rate, parked", FIGURE_HEAVE_RATE,
+     LEVEL_PARKED, SUBJECT_NONE, -1},
+    {NULL, "roll rate, parked", FIGURE_ROLL_RATE, LEVEL_PARKED, SUBJECT_NONE, -1},
+};
+
+/* Subjects of a row shown at most; CSV has all. */
+enum { SUBJECTS_SHOWN = 12 };
+
+static int subject_count(const model *m, const row_kind *row) {
+    switch (row->kind) {
+    case SUBJECT_CORNER:
+        return m->vehicle.corners;
+    case SUBJECT_AXLE:
+        return m->vehicle.axles;
+    case SUBJECT_SPRING:
+        return m->vehicle.springs;
+    case SUBJECT_NUMBER:
+        return m->vehicle.wheels;
+    case SUBJECT_MOTION:
+        return row->item < 0 ? 1 : m->motions;
+    default:
+        return 1;
+    }
+}
+
+/* The k-th subject of a row as a figure names it, and its label. */
+static figure row_figure(page *p, const model *m, const row_kind *row, int k, const char **label) {
+    figure f = {.quantity = row->quantity, .level = row->at, .kind = row->kind, .item = k};
+    if (row->kind == SUBJECT_NONE || (row->kind == SUBJECT_MOTION && row->item < 0)) {
+        f.item = row->item;
+        *label = row->label;
+        return f;
+    }
+    f.item = row->kind == SUBJECT_NUMBER ? k + 1 : k;
+    text_buffer name = {.allocator = p->allocator};
+    figure_subject_text(m, &f, &name);
+    const char *place = strstr(row->label, "%s");
+    *label = page_format(p, "%.*s%s%s", (int)(place - row->label), row->label,
+                         name.failed || name.length == 0 ? "" : name.bytes, place + 2);
+    text_buffer_free(&name);
+    if (f.quantity == FIGURE_GAUGE_PRESSURE) { /* a spring's pressure is its node's */
+        f.kind = SUBJECT_NODE;
+        f.item = m->vehicle.spring[k].node;
+    }
+    return f;
+}
+
+static table *state_table(const inquiry *q, const char *section, int skipped) {
+    page *p = q->page;
+    const char **header = ARENA_ARRAY(p->arena, const char *, q->states.count + 2);
+    if (header == NULL) {
+        p->failed = true;
+        return NULL;
+    }
+    header[0] = section;
+    int column = 2;
+    for (int k = 0; k < q->states.count; k++) {
+        if (k != skipped) {
+            header[column++] = q->states.entry[k].name;
+        }
+    }
+    return page_table(p, column, 2, header);
+}
+
+/* All rows, as values (base below 0) or as changes from the base state. */
+static void add_rows(const inquiry *q, const sheet *s, int base) {
+    table *t = NULL;
+    const bool bypassed = q->model->vehicle.springs > 0;
+    for (size_t r = 0; r < sizeof rows / sizeof rows[0]; r++) {
+        const row_kind *row = &rows[r];
+        if (row->section != NULL) {
+            t = state_table(q, row->section, base);
+        }
+        const int count = subject_count(q->model, row);
+        for (int k = 0; k < count && k < SUBJECTS_SHOWN && bypassed; k++) {
+            const char *label = NULL;
+            const figure f = row_figure(q->page, q->model, row, k, &label);
+            if (base < 0) {
+                sheet_row(s, t, label, f.quantity, f.level, f.kind, f.item);
+            } else {
+                sheet_change_row(s, t, label, base, f.quantity, f.level, f.kind, f.item);
+            }
+        }
+    }
+}
+
+static double axle_frequency(const sheet *s, int state, int axle_index) {
+    double sum = 0.0;
+    int count = 0;
+    for (int c = 0; c < s->model->vehicle.wheels; c++) {
+        if (s->model->vehicle.corner[c].axle == axle_index) {
+            sum += sheet_value(s, state, FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED, SUBJECT_CORNER, c);
+            count++;
+        }
+    }
+    return sum / count;
+}
+
+/* One line a state: ride by axle, roll, and what it does against the base state. */
+static void lead(inquiry *q, const sheet *s, int k) {
+    page *p = q->page;
+    const model *m = q->model;
+    const states_entry *e = &q->states.entry[k];
+    if (e->problem.status != BARONET_OK) {
+        page_addf(p, BLOCK_LEAD, "%s: no answer: %s.", e->name, words_problem(p, m, &e->problem));
+        return;
+    }
+    const char *ride = "";
+    for (int a = 0; a < m->vehicle.axles; a++) {
+        const char *one =
+            page_format(p, "%s %s", page_quantity(p, BARONET_FREQUENCY, axle_frequency(s, k, a)),
+                        m->vehicle.axle[a].name);
+        ride = words_join(p, ride, one, a + 1 == m->vehicle.axles);
+    }
+    for (int c = m->vehicle.wheels; c < m->vehicle.corners; c++) {
+        const double f = sheet_value(s, k, FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED, SUBJECT_CORNER, c);
+        ride = words_join(p, ride,
+                          page_format(p, "%s %s", page_quantity(p, BARONET_FREQUENCY, f),
+                                      m->vehicle.corner[c].name),
+                          c + 1 == m->vehicle.corners);
+    }
+    const char *roll = "";
+    const double now = sheet_value(s, k, FIGURE_ROLL_RATE, LEVEL_INSTANT, SUBJECT_NONE, -1);
+    const double later = sheet_value(s, k, FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1);
+    const double gradient =
+        sheet_value(s, k, FIGURE_ROLL_GRADIENT, LEVEL_SETTLED, SUBJECT_NONE, -1);
+    if (!isnan(later)) {
+        roll = page_format(p, "; roll %s",
+                           isnan(gradient) ? page_quantity(p, BARONET_ANGULAR_STIFFNESS, later)
+                                           : page_quantity(p, BARONET_ROLL_GRADIENT, gradient));
+        if (later < 0.995 * now) {
+            roll = page_format(p, "%s (%.0f %% of the roll rate goes once air has moved)", roll,
+                               100.0 * (1.0 - later / now));
+        }
+    }
+    page_addf(p, BLOCK_LEAD, "%s: ride %s%s.", e->name, ride, roll);
+}
+
+static void positions(inquiry *q) {
+    static const char *const header[] = {"state", "valves", "combinations"};
+    page *p = q->page;
+    page_add(p, BLOCK_HEADING, "Positions of the valves");
+    table *t = page_table(p, q->state < 0 ? 3 : 2, 2, header);
+    for (int k = 0; k < q->states.count; k++) {
+        const states_entry *e = &q->states.entry[k];
+        const char *cells[] = {
+            e->name,
+            page_format(p, "%s%s%s", words_position(p, q->model, e->open),
+                        e->rest ? "; de-energised" : "",
+                        e->named == q->model->charge_state ? "; charged here" : ""),
+            e->combinations > 1 ? page_format(p, "%d", e->combinations) : NULL};
+        table_add(t, cells);
+    }
+}
+
+/* The states that another state equals to rounding say so: a switch that changes nothing. */
+static void say_equal(inquiry *q, const sheet *s) {
+    for (int k = 0; k < q->states.count; k++) {
+        const double heave = sheet_value(s, k, FIGURE_HEAVE_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1);
+        const double roll = sheet_value(s, k, FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1);
+        for (int j = 0; j < k && !isnan(heave); j++) {
+            const double other =
+                sheet_value(s, j, FIGURE_HEAVE_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1);
+            const double other_roll =
+                sheet_value(s, j, FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1);
+            if (fabs(heave / other - 1.0) < 1e-9 &&
+                (isnan(roll) || fabs(roll / other_roll - 1.0) < 1e-9)) {
+                page_addf(q->page, BLOCK_NOTE, "%s and %s give the same heave and roll", s->name[j],
+                          s->name[k]);
+                break;
+            }
+        }
+    }
+}
+
+baronet_status baronet_states(const baronet_netlist *netlist, const baronet_question *question,
+                              baronet_answer **answer, const char **what) {
+    inquiry q;
+    baronet_status status =
+        inquiry_open(&q, netlist, question, question->all ? STATES_ALL : STATES_NAMED, what);
+    if (status != BARONET_OK || q.problem.status != BARONET_OK) {
+        return inquiry_close(&q, status, answer);
+    }
+    page *p = q.page;
+    inquiry_title(&q);
+    sheet s;
+    if (sheet_make(&s, p, q.model, &q.states)) {
+        for (int k = 0; k < q.states.count; k++) {
+            lead(&q, &s, k);
+        }
+        add_rows(&q, &s, -1);
+        if (q.states.count > 1) {
+            page_addf(p, BLOCK_HEADING, "Changes from %s", s.name[q.states.base]);
+            add_rows(&q, &s, q.states.base);
+        }
+        positions(&q);
+        say_equal(&q, &s);
+        page_add(p, BLOCK_HEADING, "Cautions and notes");
+        words_cautions(p, q.charge, &q.states);
+        for (int k = 0; k < q.states.count; k++) {
+            page_figures(p, "states", s.name[k], q.load_case, q.model, &s.list[k]);
+        }
+    }
+    sheet_free(&s);
+    return inquiry_close(&q, BARONET_OK, answer);
+}

@@ -1,0 +1,258 @@
+/* The page of `stroke`: curves of load, pressure and rate over the travel, in each state. */
+#include <math.h>
+#include <string.h>
+
+#include "output/inquiry.h"
+#include "output/words.h"
+#include "studies/stroke.h"
+
+enum { STROKE_POINTS = 21, STROKE_POINTS_MOST = 100000 };
+
+/* A motion to move along: its name, and the wheel travels that make it up. */
+typedef struct course {
+    const char *name;
+    double *shape; /* corners */
+} course;
+
+static bool is_wheel_name(const char *motion_word, const char *corner_name) {
+    static const char prefix[] = "one-wheel:";
+    return strncmp(motion_word, prefix, sizeof prefix - 1) == 0 &&
+           strcmp(motion_word + sizeof prefix - 1, corner_name) == 0;
+}
+
+/* Travels a unit of each motion gives: roll and pitch are scaled so that the wheel that moves most
+   moves a metre per metre of travel. */
+static bool body_shape(const vehicle *v, const body_mass *mass, const char *word, double *shape) {
+    const bool heave = strcmp(word, "heave") == 0;
+    const bool roll = strcmp(word, "roll") == 0;
+    if (!heave && !roll && strcmp(word, "pitch") != 0) {
+        return false;
+    }
+    double most = 0.0;
+    for (int c = 0; c < v->wheels; c++) {
+        const double arm = roll ? v->corner[c].y - mass->y : v->corner[c].x - mass->x;
+        shape[c] = heave ? 1.0 : arm;
+        most = fmax(most, fabs(shape[c]));
+    }
+    for (int c = 0; c < v->wheels && most > 0.0; c++) {
+        shape[c] /= most;
+    }
+    return most > 0.0;
+}
+
+static bool find_shape(const model *m, const charge *c, const char *word, double *shape) {
+    memset(shape, 0, (size_t)m->vehicle.corners * sizeof *shape);
+    for (int k = 0; k < m->motions; k++) {
+        if (strcmp(m->motion[k].name, word) == 0) {
+            memcpy(shape, m->motion[k].travel, (size_t)m->vehicle.corners * sizeof *shape);
+            return true;
+        }
+    }
+    for (int k = 0; k < m->vehicle.corners; k++) {
+        if (is_wheel_name(word, m->vehicle.corner[k].name)) {
+            shape[k] = 1.0;
+            return true;
+        }
+    }
+    return body_shape(&m->vehicle, &c->mass, word, shape);
+}
+
+/* The courses of a question: the motion asked for, or heave, and each bench mass by itself. */
+static int find_courses(inquiry *q, const char *asked, course *courses) {
+    const model *m = q->model;
+    int count = 0;
+    const bool heave = asked == NULL && m->vehicle.wheels > 0;
+    const int benches = asked == NULL ? m->vehicle.corners - m->vehicle.wheels : 0;
+    for (int k = 0; k < (asked != NULL || heave) + benches; k++) {
+        course *one = &courses[count];
+        one->shape = ARENA_ARRAY(q->page->arena, double, m->vehicle.corners);
+        if (one->shape == NULL) {
+            q->page->failed = true;
+            return 0;
+        }
+        const int bench = k - (heave || asked != NULL);
+        one->name = bench >= 0 ? m->vehicle.corner[m->vehicle.wheels + bench].name
+                               : (asked != NULL ? asked : "heave");
+        if (bench >= 0) {
+            one->shape[m->vehicle.wheels + bench] = 1.0;
+            count++;
+        } else {
+            count += find_shape(m, q->charge, one->name, one->shape);
+        }
+    }
+    return count;
+}
+
+static const char *end_words(page *p, const model *m, stroke_end end, int item) {
+    switch (end) {
+    case STROKE_PROFILE:
+        return page_format(p, "the end of `%s`'s table", m->vehicle.spring[item].name);
+    case STROKE_SLACK:
+        return page_format(p, "`%s` going slack", m->vehicle.spring[item].name);
+    case STROKE_LIFT:
+        return page_format(p, "wheel `%s` lifting", m->vehicle.corner[item].name);
+    case STROKE_LIMIT:
+        break;
+    }
+    return "the longest travel followed";
+}
+
+/* Pressure at a corner: that of the first spring on it, NAN where it has none. */
+static double corner_pressure(const model *m, const stroke_row *row, int corner_index) {
+    for (int i = 0; i < m->vehicle.springs; i++) {
+        for (int k = 0; k < m->vehicle.spring[i].levers; k++) {
+            if (m->vehicle.spring[i].lever[k].corner == corner_index) {
+                return row->pressure[i] - m->ambient.pressure;
+            }
+        }
+    }
+    return (double)NAN;
+}
+
+static void corner_table(inquiry *q, const stroke_answer *s, int corner_index) {
+    page *p = q->page;
+    const model *m = q->model;
+    const char *const header[] = {
+        m->vehicle.corner[corner_index].name,
+        page_format(p, "travel %s", page_unit(p, BARONET_LENGTH)),
+        p->units == BARONET_SI ? "load N" : page_format(p, "load %s", page_unit(p, BARONET_MASS)),
+        page_format(p, "gauge %s", page_unit(p, BARONET_PRESSURE)),
+        page_format(p, "wheel rate %s", page_unit(p, BARONET_STIFFNESS))};
+    table *t = page_table(p, 5, 1, header);
+    for (int k = 0; k < s->rows; k++) {
+        const stroke_row *row = &s->row[k];
+        const double load = row->load[corner_index];
+        const char *cells[] = {
+            NULL, page_number(p, BARONET_LENGTH, row->travel, p->units == BARONET_METRIC ? 1 : 3),
+            p->units == BARONET_SI ? page_number(p, BARONET_FORCE, load, 0)
+                                   : page_number(p, BARONET_MASS, load / STANDARD_GRAVITY, 0),
+            page_number(p, BARONET_PRESSURE, corner_pressure(m, row, corner_index), -1),
+            page_number(p, BARONET_STIFFNESS, row->rate[corner_index], -1)};
+        table_add(t, cells);
+    }
+}
+
+static void add_series(series *out, inquiry *q, const char *state, const char *course_name,
+                       const char *level_word, const stroke_answer *s, const double *shape) {
+    const model *m = q->model;
+    for (int c = 0; c < m->vehicle.corners; c++) {
+        for (int k = 0; k < s->rows && shape[c] != 0.0; k++) {
+            const stroke_row *row = &s->row[k];
+            const char *labels[] = {state, q->load_case, level_word, course_name,
+                                    m->vehicle.corner[c].name};
+            const double values[] = {row->travel, row->load[c], corner_pressure(m, row, c),
+                                     row->rate[c]};
+            series_add(out, labels, values);
+        }
+    }
+}
+
+/* The rate at rest and at both ends says what a bump stop is to do. */
+static void lead(inquiry *q, const char *state, const char *course_name, const stroke_answer *s,
+                 int corner_index) {
+    page *p = q->page;
+    int rest = 0;
+    for (int k = 0; k < s->rows; k++) {
+        rest = fabs(s->row[k].travel) < fabs(s->row[rest].travel) ? k : rest;
+    }
+    const stroke_row *low = &s->row[0];
+    const stroke_row *high = &s->row[s->rows - 1];
+    page_addf(p, BLOCK_LEAD,
+              "%s, %s, %s: %s where it stands, %s at %s of bump, %s at %s of rebound.", state,
+              course_name, q->model->vehicle.corner[corner_index].name,
+              page_quantity(p, BARONET_STIFFNESS, s->row[rest].rate[corner_index]),
+              page_quantity(p, BARONET_STIFFNESS, high->rate[corner_index]),
+              page_quantity(p, BARONET_LENGTH, high->travel),
+              page_quantity(p, BARONET_STIFFNESS, low->rate[corner_index]),
+              page_quantity(p, BARONET_LENGTH, -low->travel));
+}
+
+static baronet_status one_state(inquiry *q, const states_entry *e, const course *one, level at,
+                                int points, series *out) {
+    page *p = q->page;
+    if (e->problem.status != BARONET_OK) {
+        page_addf(p, BLOCK_LEAD, "%s: no answer: %s.", e->name,
+                  words_problem(p, q->model, &e->problem));
+        return BARONET_OK;
+    }
+    if (!rates_result(e->rates)->level[at].given) {
+        page_addf(p, BLOCK_LEAD, "%s: no answer: %s.", e->name,
+                  words_problem(p, q->model, &rates_result(e->rates)->parked_problem));
+        page_set_status(p, rates_result(e->rates)->parked_problem.status);
+        return BARONET_OK;
+    }
+    stroke_answer s;
+    const baronet_status status = stroke_solve(&s, p->arena, e->rates, one->shape, at, points);
+    if (status != BARONET_OK) {
+        return status;
+    }
+    page_addf(p, BLOCK_HEADING, "State %s, %s, %s", e->name, one->name, level_name(at));
+    for (int c = 0; c < q->model->vehicle.corners; c++) {
+        if (one->shape[c] != 0.0) {
+            lead(q, e->name, one->name, &s, c);
+        }
+    }
+    page_addf(p, BLOCK_PLAIN, "Rebound ends with %s, bump with %s.",
+              end_words(p, q->model, s.low_end, s.low_spring),
+              end_words(p, q->model, s.high_end, s.high_spring));
+    for (int c = 0; c < q->model->vehicle.corners; c++) {
+        if (one->shape[c] != 0.0) {
+            corner_table(q, &s, c);
+        }
+    }
+    add_series(out, q, e->name, one->name, level_name(at), &s, one->shape);
+    return BARONET_OK;
+}
+
+static baronet_status all_states(inquiry *q, const baronet_question *question, level at,
+                                 const char **what) {
+    static const char *const labels[] = {"state", "case", "level", "motion", "corner"};
+    static const series_column columns[] = {{"travel", BARONET_LENGTH},
+                                            {"load", BARONET_FORCE},
+                                            {"gauge_pressure", BARONET_PRESSURE},
+                                            {"wheel_rate", BARONET_STIFFNESS}};
+    course *courses = ARENA_ARRAY(q->page->arena, course, q->model->vehicle.corners + 1);
+    if (courses == NULL) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    const int count = find_courses(q, question->motion, courses);
+    if (count == 0 && question->motion != NULL) {
+        *what = question->motion;
+        return BARONET_NO_SUCH_NAME;
+    }
+    series *out = page_series(q->page, 5, labels, 4, columns);
+    const int points = question->points > 0 ? question->points : STROKE_POINTS;
+    baronet_status status = points <= STROKE_POINTS_MOST ? BARONET_OK : BARONET_TOO_MANY;
+    for (int k = 0; k < q->states.count; k++) {
+        for (int i = 0; i < count && status == BARONET_OK; i++) {
+            status = one_state(q, &q->states.entry[k], &courses[i], at, points, out);
+        }
+    }
+    return status;
+}
+
+baronet_status baronet_stroke(const baronet_netlist *netlist, const baronet_question *question,
+                              baronet_answer **answer, const char **what) {
+    level at = LEVEL_SETTLED;
+    if (question->level != NULL) {
+        at = level_find(text_of(question->level));
+    }
+    const char *unwanted = NULL;
+    what = what != NULL ? what : &unwanted;
+    if (at < LEVEL_INSTANT || at > LEVEL_PARKED) {
+        *answer = NULL;
+        *what = question->level;
+        return BARONET_NO_SUCH_NAME;
+    }
+    inquiry q;
+    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    if (status == BARONET_OK && q.problem.status == BARONET_OK) {
+        inquiry_title(&q);
+        status = all_states(&q, question, at, what);
+    }
+    if (status == BARONET_OK && q.problem.status == BARONET_OK) {
+        page_add(q.page, BLOCK_HEADING, "Cautions and notes");
+        words_cautions(q.page, q.charge, &q.states);
+    }
+    return inquiry_close(&q, status, answer);
+}

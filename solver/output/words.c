@@ -1,0 +1,200 @@
+#include "output/words.h"
+
+#include <math.h>
+
+static const char *const motion_words[BODY_MOTIONS] = {"heave", "roll", "pitch"};
+
+static const char *motion_name(const model *m, int item) {
+    return item >= 0 ? motion_words[item] : m->vehicle.corner[-1 - item].name;
+}
+
+const char *words_join(page *p, const char *list, const char *next, bool last) {
+    if (list[0] == '\0') {
+        return page_copy(p, next);
+    }
+    return page_format(p, "%s%s%s", list, last ? " and " : ", ", next);
+}
+
+const char *words_position(page *p, const model *m, const bool *open) {
+    const network *net = &m->network;
+    int count = 0;
+    int shown = 0;
+    for (int k = 0; k < net->solenoids; k++) {
+        count += open[k];
+    }
+    const char *list = "";
+    for (int k = 0; k < net->solenoids; k++) {
+        if (open[k]) {
+            shown++;
+            list = words_join(p, list, net->edge[net->solenoid[k]].name, shown == count);
+        }
+    }
+    if (net->solenoids == 0) {
+        return "no solenoids";
+    }
+    return count == 0 ? "every solenoid shut" : page_format(p, "open: %s", list);
+}
+
+static const char *off_profile(page *p, const spring *s, double amount) {
+    return page_format(
+        p,
+        "`%s` ran off its profile: %s %s row of its table; it needs more or less air, "
+        "more volume, or a longer table",
+        s->name, page_quantity(p, BARONET_LENGTH, fabs(amount)),
+        amount < 0.0 ? "below the lowest" : "above the highest");
+}
+
+static const char *of_spring_or_corner(const model *m, const problem *why) {
+    return why->item >= 0 ? m->vehicle.spring[why->item].name : m->vehicle.corner[why->other].name;
+}
+
+const char *words_problem(page *p, const model *m, const problem *why) {
+    switch (why->status) {
+    case BARONET_OFF_PROFILE:
+        return off_profile(p, &m->vehicle.spring[why->item], why->amount);
+    case BARONET_SLACK:
+        return page_format(p, "`%s` would go slack: it would have to pull, %s below ambient",
+                           m->vehicle.spring[why->item].name,
+                           page_quantity(p, BARONET_PRESSURE, -why->amount));
+    case BARONET_WHEEL_LIFTS:
+        return page_format(p, "wheel `%s` would lift: the ground would have to pull %s",
+                           m->vehicle.corner[why->item].name,
+                           page_quantity(p, BARONET_FORCE, -why->amount));
+    case BARONET_NEUTRAL:
+        return page_format(p, "nothing holds %s: no stiffness is left against it",
+                           motion_name(m, why->item));
+    case BARONET_UNSTABLE:
+        return page_format(p, "unstable in %s: it tips over from where it would balance",
+                           motion_name(m, why->item));
+    case BARONET_FLAT:
+        return page_format(p, "flat: `%s` is open to the atmosphere and carries nothing",
+                           m->vehicle.spring[why->item].name);
+    case BARONET_TWO_SOURCES:
+        return page_format(p, "`%s` and `%s` hold different pressures and are joined",
+                           m->network.node[why->item].name, m->network.node[why->other].name);
+    case BARONET_CONTRADICTION:
+        return page_format(p,
+                           "`%s`: its springs and coil give %s where the load leaves %s; give two "
+                           "of load, height and pressure, or a coil that takes the rest",
+                           of_spring_or_corner(m, why),
+                           page_quantity(p, BARONET_FORCE, why->amount),
+                           page_quantity(p, BARONET_FORCE, why->wanted));
+    case BARONET_UNDETERMINED:
+        return page_format(p,
+                           "`%s`: load, height or pressure cannot be told from what is given; give "
+                           "one more of them",
+                           of_spring_or_corner(m, why));
+    case BARONET_NO_AIR:
+        return page_format(p,
+                           "`%s` is shut off from every spring when the system is charged: give it "
+                           "a `pressure`",
+                           m->network.node[why->item].name);
+    case BARONET_NOT_CONVERGED:
+        return "no equilibrium was found";
+    default:
+        return baronet_status_text(why->status);
+    }
+}
+
+/* How each caution reads: its kind of block, and whether it is about a pressure. */
+static const char *caution_words(page *p, const model *m, const caution *one) {
+    const char *amount = page_quantity(p, BARONET_PRESSURE, one->amount);
+    const char *limit = page_quantity(p, BARONET_PRESSURE, one->limit);
+    switch (one->kind) {
+    case CAUTION_OVER_RATED:
+        return page_format(p, "`%s` reaches %s and is rated %s", m->network.node[one->item].name,
+                           amount, limit);
+    case CAUTION_PILOT_STARVED:
+        return page_format(p,
+                           "`%s` needs a difference of %s to open, and only %s stands across it: "
+                           "it may stay shut",
+                           m->network.edge[one->item].name, limit, amount);
+    case CAUTION_REVERSE:
+        return page_format(p, "`%s` is shut against %s from behind, which it cannot hold: it leaks",
+                           m->network.edge[one->item].name, amount);
+    case CAUTION_FLAT:
+        return page_format(p, "`%s` is open to the atmosphere: flat",
+                           m->vehicle.spring[one->item].name);
+    case CAUTION_ABOVE_TESTS:
+        return page_format(p, "`%s` is at %s; its load table ends at %s and is carried on straight",
+                           m->vehicle.spring[one->item].name, amount, limit);
+    case CAUTION_ON_STOP:
+        return page_format(p, "`%s` rests on its %s stop, %s in", m->vehicle.corner[one->item].name,
+                           one->amount > 0.0 ? "bump" : "rebound",
+                           page_quantity(p, BARONET_LENGTH, fabs(one->amount)));
+    case CAUTION_COUNTS_SHUT:
+        return page_format(p, "`%s` counts as shut in these figures, which are of small changes",
+                           m->network.edge[one->item].name);
+    case CAUTION_AT_AMBIENT:
+        return page_format(p,
+                           "`%s` is shut off when the system is charged: it holds ambient "
+                           "pressure",
+                           m->network.node[one->item].name);
+    case CAUTION_GAS_ASSUMED:
+        return "air is assumed adiabatic in quick changes (no `gas` statement)";
+    case CAUTION_AMBIENT_ASSUMED:
+        return "ambient is assumed 101.325 kPa and 20 C (no `ambient` statement)";
+    case CAUTION_ROLL_INERTIA:
+        return page_format(p,
+                           "roll inertia is estimated at %s from the corner loads; the roll "
+                           "frequency rests on it",
+                           page_quantity(p, BARONET_INERTIA, one->amount));
+    case CAUTION_PITCH_INERTIA:
+        return page_format(p,
+                           "pitch inertia is estimated at %s from the corner loads; the pitch "
+                           "frequency rests on it",
+                           page_quantity(p, BARONET_INERTIA, one->amount));
+    case CAUTION_NO_ARM:
+        return "no roll gradient: `vehicle` lacks `cg-height` or `roll-axis`, so gravity's part in "
+               "roll is left out";
+    case CAUTION_UNRATED:
+        return page_format(p, "%d springs and tanks have no `rated` pressure (`%s` first)",
+                           (int)one->amount, m->network.node[one->item].name);
+    case CAUTION_KINDS:
+        break;
+    }
+    return "";
+}
+
+static const block_kind caution_block[CAUTION_KINDS] = {
+    [CAUTION_OVER_RATED] = BLOCK_CAUTION,  [CAUTION_PILOT_STARVED] = BLOCK_CAUTION,
+    [CAUTION_REVERSE] = BLOCK_CAUTION,     [CAUTION_FLAT] = BLOCK_CAUTION,
+    [CAUTION_ABOVE_TESTS] = BLOCK_CAUTION, [CAUTION_ON_STOP] = BLOCK_CAUTION,
+    [CAUTION_COUNTS_SHUT] = BLOCK_NOTE,    [CAUTION_AT_AMBIENT] = BLOCK_NOTE,
+    [CAUTION_GAS_ASSUMED] = BLOCK_NOTE,    [CAUTION_AMBIENT_ASSUMED] = BLOCK_NOTE,
+    [CAUTION_ROLL_INERTIA] = BLOCK_NOTE,   [CAUTION_PITCH_INERTIA] = BLOCK_NOTE,
+    [CAUTION_NO_ARM] = BLOCK_NOTE,         [CAUTION_UNRATED] = BLOCK_CAUTION,
+};
+
+/* More cautions than this on one page are counted only: a page is for reading. */
+enum { CAUTIONS_SHOWN = 24 };
+
+void words_cautions(page *p, const charge *c, const states_answer *states) {
+    caution_list list = {.allocator = p->allocator};
+    caution_find(&list, c, states);
+    p->failed = p->failed || list.failed;
+    static const block_kind order[] = {BLOCK_CAUTION, BLOCK_NOTE};
+    int shown = 0;
+    for (int pass = 0; pass < 2; pass++) {
+        for (size_t i = 0; i < list.count; i++) {
+            const caution *one = &list.caution[i];
+            if (caution_block[one->kind] != order[pass] || shown++ >= CAUTIONS_SHOWN) {
+                continue;
+            }
+            const char *words = caution_words(p, c->model, one);
+            if (one->state >= 0 && states->count > 1) {
+                page_addf(p, order[pass], "%s: %s", states->entry[one->state].name, words);
+            } else {
+                page_add(p, order[pass], words);
+            }
+        }
+    }
+    if (shown > CAUTIONS_SHOWN) {
+        page_addf(p, BLOCK_NOTE, "and %d more", shown - CAUTIONS_SHOWN);
+    }
+    page_add(p, BLOCK_CAUTION,
+             "compressed air and a raised vehicle can kill: support the vehicle on stands, let "
+             "the pressure out before opening a line, use rated parts and tested vessels only; "
+             "local codes and a licensed practitioner decide");
+    caution_free(&list);
+}

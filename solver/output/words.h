@@ -1,0 +1,22 @@
+/* words.h: what a status, a problem or a caution is in a sentence for people.
+   SPDX-License-Identifier: MIT */
+#ifndef OUTPUT_WORDS_H
+#define OUTPUT_WORDS_H
+
+#include "output/page.h"
+#include "studies/caution.h"
+
+/* One sentence without a full stop, such as "`left-air` ran off its profile: 8.2 mm below its
+   lowest row". */
+const char *words_problem(page *p, const model *m, const problem *why);
+
+/* Adds all cautions and notes of a study to its page. */
+void words_cautions(page *p, const charge *c, const states_answer *states);
+
+/* A list such as "a, b and c" of names given one by one: adds the next to what is there so far. */
+const char *words_join(page *p, const char *list, const char *next, bool last);
+
+/* "opens left-gate and cross" of a position of the valves, or "every solenoid shut". */
+const char *words_position(page *p, const model *m, const bool *open);
+
+#endif

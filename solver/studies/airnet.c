@@ -1,0 +1,526 @@
+#include "studies/airnet.h"
+
+#include <complex.h>
+#include <math.h>
+#include <string.h>
+
+#include "model/flow.h"
+
+#define TWO_PI 6.283185307179586
+/* The imaginary unit in double precision: the library's own is a float. */
+static const double complex unit = CMPLX(0.0, 1.0);
+
+/* Conductances count as consistent when none changes by more than this part. */
+#define AIRNET_TOLERANCE 1e-9
+/* Swings are worked up to in this many steps of a factor of ten, so that of several consistent answers
+   the one that grows out of rest is found. */
+enum { AIRNET_STAGES = 3, AIRNET_ITERATIONS = 200 };
+/* Unknowns joined to nothing, such as a lone tee without volume, get this on their diagonal. */
+#define AIRNET_LONE 1.0
+
+struct airnet {
+    const model *model;
+    rates *rates;
+    arena *arena;
+    const groups *groups;
+    const standing *at;
+    const bool *open;
+
+    int unknowns;
+    int *of_node;       /* nodes: unknown, -1 where the pressure is held or the air is in segments */
+    double *volume;     /* m3, unknowns */
+    double *pressure;   /* Pa, unknowns: the mean about which it swings */
+    bool *lone;         /* unknowns */
+    int links;
+    airnet_link *link;
+    const law **law;    /* edges: what passes, NULL for nothing */
+    double *conductance; /* kg/(s Pa), edges */
+    double *flow;        /* kg/s per m of the motion, edges: amplitude */
+    double *drop;        /* scratch: sum of complex link flows, pairs, edges */
+    int *pieces;         /* edges: number of links */
+
+    pattern pattern;
+    sparse *sparse;
+    double *values;  /* complex pairs */
+    double *vector;  /* complex pairs, unknowns */
+    double *forces;  /* complex pairs, corners */
+    double *steel;   /* N/m, corners x corners: all that is not air */
+    double *squeeze; /* m, springs: compression per metre of the motion */
+};
+
+/* The law by which an edge passes air for small changes, NULL where it passes none. */
+static const law *passing(const network *net, int index, const bool *open) {
+    const edge *e = &net->edge[index];
+    const bool shut = e->kind == EDGE_SOLENOID && !open[e->solenoid];
+    const law *l = shut ? &e->bypass : &e->path;
+    return network_joins(net, index, open, true) && l->kind != LAW_NONE ? l : NULL;
+}
+
+static bool is_held(const node *n) {
+    return n->kind == NODE_SUPPLY || n->kind == NODE_ATMOSPHERE;
+}
+
+/* Segments of a hose, short against the wavelength at the highest frequency. */
+static int segments_of(const airnet *n, const edge *e, double highest) {
+    const double sound =
+        sqrt(GAS_GAMMA * GAS_CONSTANT * n->model->ambient.temperature); /* m/s */
+    const double wanted = ceil(AIRNET_SEGMENTS_A_WAVELENGTH * e->path.length * highest / sound);
+    return wanted < 1.0 ? 1 : (int)fmin(wanted, AIRNET_SEGMENTS_MOST);
+}
+
+static void count_unknowns(airnet *n, double highest) {
+    const network *net = &n->model->network;
+    for (int i = 0; i < net->nodes; i++) {
+        const node *one = &net->node[i];
+        const bool own = !is_held(one) && one->kind != NODE_HOSE;
+        n->of_node[i] = own ? n->unknowns++ : -1;
+    }
+    for (int i = 0; i < net->edges; i++) {
+        n->law[i] = passing(net, i, n->open);
+        if (n->law[i] == NULL) {
+            continue;
+        }
+        const bool hose = net->edge[i].kind == EDGE_HOSE;
+        const int segments = hose ? segments_of(n, &net->edge[i], highest) : 0;
+        n->pieces[i] = segments + 1;
+        n->links += segments + 1;
+        if (hose) {
+            /* The middle segment speaks for the hose's own node. */
+            n->of_node[net->edge[i].air] = n->unknowns + segments / 2;
+            n->unknowns += segments;
+        }
+    }
+}
+
+static double node_volume(const airnet *n, int index) {
+    const node *one = &n->model->network.node[index];
+    return one->kind == NODE_SPRING ? n->at->point[one->item].volume : one->volume;
+}
+
+static void place_nodes(airnet *n) {
+    const network *net = &n->model->network;
+    for (int i = 0; i < net->nodes; i++) {
+        const int k = n->of_node[i];
+        if (k >= 0 && net->node[i].kind != NODE_HOSE) {
+            n->volume[k] = node_volume(n, i);
+            n->pressure[k] = rates_result(n->rates)->settled.node_pressure[i];
+        }
+    }
+}
+
+static void place_hose(airnet *n, int index, int *first, int *count) {
+    const edge *e = &n->model->network.edge[index];
+    const int segments = n->pieces[index] - 1;
+    const double area = 0.25 * 3.141592653589793 * e->path.bore * e->path.bore;
+    const double p = rates_result(n->rates)->settled.node_pressure[e->air];
+    int from = n->of_node[e->from];
+    for (int k = 0; k <= segments; k++) {
+        const bool end = k == 0 || k == segments;
+        const double share = (end ? 0.5 : 1.0) / segments;
+        const int to = k == segments ? n->of_node[e->to] : *first + k;
+        n->link[(*count)++] =
+            (airnet_link){index, from, to, share, share * e->path.length / area};
+        if (k < segments) {
+            n->volume[to] = n->model->network.node[e->air].volume / segments;
+            n->pressure[to] = p;
+        }
+        from = to;
+    }
+    *first += segments;
+}
+
+static void place_links(airnet *n) {
+    const network *net = &n->model->network;
+    int first = n->unknowns;
+    int count = 0;
+    for (int i = 0; i < net->edges; i++) {
+        first -= net->edge[i].kind == EDGE_HOSE && n->law[i] != NULL ? n->pieces[i] - 1 : 0;
+    }
+    for (int i = 0; i < net->edges; i++) {
+        if (n->law[i] == NULL) {
+            continue;
+        }
+        const edge *e = &net->edge[i];
+        if (e->kind == EDGE_HOSE) {
+            place_hose(n, i, &first, &count);
+        } else {
+            n->link[count++] =
+                (airnet_link){i, n->of_node[e->from], n->of_node[e->to], 1.0, 0.0};
+        }
+    }
+}
+
+/* Places of the matrix in the order in which fill writes them. */
+static baronet_status make_matrix(airnet *n, const baronet_allocator *allocator) {
+    const size_t most = (size_t)n->unknowns + 4 * (size_t)n->links + 1;
+    int *row = memory_resize(allocator, NULL, most * sizeof *row);
+    int *column = memory_resize(allocator, NULL, most * sizeof *column);
+    baronet_status status = BARONET_OUT_OF_MEMORY;
+    if (row != NULL && column != NULL) {
+        int count = 0;
+        for (int i = 0; i < n->unknowns; i++) {
+            row[count] = column[count] = i;
+            count++;
+        }
+        for (int i = 0; i < n->links; i++) {
+            const int ends[2] = {n->link[i].from, n->link[i].to};
+            for (int a = 0; a < 2; a++) {
+                for (int b = 0; b < 2; b++) {
+                    if (ends[a] >= 0 && ends[b] >= 0) {
+                        row[count] = ends[a];
+                        column[count++] = ends[b];
+                    }
+                }
+            }
+        }
+        status = pattern_make(&n->pattern, allocator, n->unknowns, count, row, column);
+    }
+    memory_resize(allocator, row, 0);
+    memory_resize(allocator, column, 0);
+    if (status != BARONET_OK) {
+        return status;
+    }
+    n->values = ARENA_ARRAY(n->arena, double, 2 * (size_t)n->pattern.entries);
+    return n->values != NULL ? sparse_create(&n->sparse, &n->pattern, true, NULL)
+                             : BARONET_OUT_OF_MEMORY;
+}
+
+/* What the wheels feel that is not air: carcass and area terms of the springs, coils, bars, stops. It is
+   K with an exponent of zero. */
+static baronet_status find_steel(airnet *n) {
+    const vehicle *v = &n->model->vehicle;
+    double *rate = ARENA_ARRAY(n->arena, double, v->springs);
+    if (rate == NULL) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    stiffness_find(rates_stiffness(n->rates, false), n->groups, n->at, AIR_ALONE, 0.0, n->steel,
+                   rate);
+    return BARONET_OK;
+}
+
+static bool take_first(airnet *n) {
+    const network *net = &n->model->network;
+    n->of_node = ARENA_ARRAY(n->arena, int, net->nodes);
+    n->law = ARENA_ARRAY(n->arena, const law *, net->edges);
+    n->conductance = ARENA_ARRAY(n->arena, double, net->edges);
+    n->flow = ARENA_ARRAY(n->arena, double, net->edges);
+    n->drop = ARENA_ARRAY(n->arena, double, 2 * (size_t)net->edges);
+    n->pieces = ARENA_ARRAY(n->arena, int, net->edges);
+    return n->of_node != NULL && n->law != NULL && n->conductance != NULL && n->flow != NULL &&
+           n->drop != NULL && n->pieces != NULL;
+}
+
+static bool take_second(airnet *n) {
+    const size_t unknowns = (size_t)n->unknowns;
+    const size_t corners = (size_t)n->model->vehicle.corners;
+    n->volume = ARENA_ARRAY(n->arena, double, unknowns);
+    n->pressure = ARENA_ARRAY(n->arena, double, unknowns);
+    n->lone = ARENA_ARRAY(n->arena, bool, unknowns);
+    n->link = ARENA_ARRAY(n->arena, airnet_link, n->links);
+    n->vector = ARENA_ARRAY(n->arena, double, 2 * unknowns);
+    n->forces = ARENA_ARRAY(n->arena, double, 2 * corners);
+    n->steel = ARENA_ARRAY(n->arena, double, corners * corners);
+    n->squeeze = ARENA_ARRAY(n->arena, double, n->model->vehicle.springs);
+    return n->volume != NULL && n->pressure != NULL && n->lone != NULL && n->link != NULL &&
+           n->vector != NULL && n->forces != NULL && n->steel != NULL && n->squeeze != NULL;
+}
+
+static void find_lone(airnet *n) {
+    for (int i = 0; i < n->unknowns; i++) {
+        n->lone[i] = n->volume[i] <= 0.0;
+    }
+    for (int i = 0; i < n->links; i++) {
+        const int ends[2] = {n->link[i].from, n->link[i].to};
+        for (int k = 0; k < 2; k++) {
+            if (ends[k] >= 0) {
+                n->lone[ends[k]] = false;
+            }
+        }
+    }
+}
+
+static baronet_status set_up(airnet *n, double highest, const baronet_allocator *allocator) {
+    if (!take_first(n)) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    count_unknowns(n, highest);
+    if (!take_second(n)) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    place_nodes(n);
+    place_links(n);
+    find_lone(n);
+    const baronet_status status = find_steel(n);
+    return status == BARONET_OK && n->unknowns > 0 ? make_matrix(n, allocator) : status;
+}
+
+baronet_status airnet_create(airnet **out, rates *r, const bool *open, double highest_frequency,
+                             const baronet_allocator *allocator) {
+    *out = NULL;
+    arena *a = arena_create(allocator);
+    airnet *n = a != NULL ? ARENA_ARRAY(a, airnet, 1) : NULL;
+    if (n == NULL) {
+        arena_destroy(a);
+        return BARONET_OUT_OF_MEMORY;
+    }
+    n->model = rates_model(r);
+    n->rates = r;
+    n->arena = a;
+    n->groups = balance_groups(rates_balance(r, false));
+    n->at = balance_standing(rates_balance(r, false));
+    n->open = open;
+    const baronet_status status = set_up(n, highest_frequency, allocator);
+    if (status != BARONET_OK) {
+        airnet_destroy(n);
+        return status;
+    }
+    *out = n;
+    return BARONET_OK;
+}
+
+void airnet_destroy(airnet *n) {
+    if (n != NULL) {
+        sparse_destroy(n->sparse);
+        pattern_free(&n->pattern);
+        arena_destroy(n->arena);
+    }
+}
+
+static void add_value(airnet *n, int pair, double complex value) {
+    double *at = n->values + 2 * (size_t)n->pattern.slot[pair];
+    at[0] += creal(value);
+    at[1] += cimag(value);
+}
+
+const double *airnet_fill(airnet *n, double frequency) {
+    const double complex s = unit * TWO_PI * frequency;
+    double real = 0.0, imaginary = 0.0;
+    gas_exponent_at(n->model->gas, TWO_PI * frequency, &real, &imaginary);
+    const double complex per_volume =
+        s / ((real + unit * imaginary) * GAS_CONSTANT * n->model->ambient.temperature);
+    memset(n->values, 0, 2 * (size_t)n->pattern.entries * sizeof *n->values);
+    int pair = 0;
+    for (int i = 0; i < n->unknowns; i++) {
+        add_value(n, pair++, n->lone[i] ? AIRNET_LONE : per_volume * n->volume[i]);
+    }
+    for (int i = 0; i < n->links; i++) {
+        const airnet_link *l = &n->link[i];
+        const double complex Y = 1.0 / (l->share / n->conductance[l->edge] + s * l->inertance);
+        const int ends[2] = {l->from, l->to};
+        for (int a = 0; a < 2; a++) {
+            for (int b = 0; b < 2; b++) {
+                if (ends[a] >= 0 && ends[b] >= 0) {
+                    add_value(n, pair++, a == b ? Y : -Y);
+                }
+            }
+        }
+    }
+    return n->values;
+}
+
+/* Right-hand side s rho B dx for the motion, per metre of it. */
+static void drive(airnet *n, const double *shape, double frequency) {
+    const vehicle *v = &n->model->vehicle;
+    memset(n->vector, 0, 2 * (size_t)n->unknowns * sizeof *n->vector);
+    for (int i = 0; i < v->springs; i++) {
+        const spring *one = &v->spring[i];
+        n->squeeze[i] = 0.0;
+        for (int k = 0; k < one->levers; k++) {
+            n->squeeze[i] += one->lever[k].ratio * shape[one->lever[k].corner];
+        }
+        const double density =
+            gas_density(n->at->spring_pressure[i], n->model->ambient.temperature);
+        n->vector[2 * (size_t)n->of_node[one->node] + 1] +=
+            TWO_PI * frequency * density * n->at->point[i].breathing * n->squeeze[i];
+    }
+}
+
+/* Amplitude of each edge's flow, the mean along it, per metre of the motion; and whether a pressure
+   passes below vacuum at this amplitude. */
+static bool find_flows(airnet *n, double frequency, double amplitude) {
+    const double complex s = unit * TWO_PI * frequency;
+    memset(n->drop, 0, 2 * (size_t)n->model->network.edges * sizeof *n->drop);
+    for (int i = 0; i < n->links; i++) {
+        const airnet_link *l = &n->link[i];
+        double complex difference = 0.0;
+        if (l->from >= 0) {
+            difference += n->vector[2 * l->from] + unit * n->vector[2 * l->from + 1];
+        }
+        if (l->to >= 0) {
+            difference -= n->vector[2 * l->to] + unit * n->vector[2 * l->to + 1];
+        }
+        const double complex q =
+            difference / (l->share / n->conductance[l->edge] + s * l->inertance);
+        n->drop[2 * l->edge] += l->share * creal(q);
+        n->drop[2 * l->edge + 1] += l->share * cimag(q);
+    }
+    for (int i = 0; i < n->model->network.edges; i++) {
+        n->flow[i] = hypot(n->drop[2 * i], n->drop[2 * i + 1]);
+    }
+    bool below = false;
+    for (int i = 0; i < n->unknowns; i++) {
+        const double swing = amplitude * hypot(n->vector[2 * i], n->vector[2 * i + 1]);
+        below = below || swing >= n->pressure[i];
+    }
+    return below;
+}
+
+double airnet_edge_conductance(const airnet *n, int edge_index, double amplitude) {
+    const edge *e = &n->model->network.edge[edge_index];
+    const state_standing *s = &rates_result(n->rates)->settled;
+    const double T = n->model->ambient.temperature;
+    return n->law[edge_index] == NULL
+               ? 0.0
+               : flow_conductance_between(n->law[edge_index],
+                                          (flow_side){s->node_pressure[e->from], T},
+                                          (flow_side){s->node_pressure[e->to], T}, amplitude);
+}
+
+static void start_conductances(airnet *n) {
+    for (int i = 0; i < n->model->network.edges; i++) {
+        n->conductance[i] = airnet_edge_conductance(n, i, 0.0);
+    }
+}
+
+static baronet_status solve_once(airnet *n, const double *shape, double frequency,
+                                 airnet_answer *out) {
+    drive(n, shape, frequency);
+    baronet_status status = sparse_factor(n->sparse, airnet_fill(n, frequency), NULL);
+    if (status == BARONET_OK) {
+        status = sparse_solve(n->sparse, n->vector);
+    }
+    const double residual = sparse_quality_of(n->sparse, false).residual;
+    out->linear = fmax(out->linear, residual);
+    return status;
+}
+
+/* New conductances from the differences that the present ones lead to; the largest relative change. The
+   difference that acts on a law is what its own resistance takes, the air's inertia left out. */
+static double update(airnet *n, double amplitude) {
+    double largest = 0.0;
+    for (int i = 0; i < n->model->network.edges; i++) {
+        if (n->law[i] == NULL) {
+            continue;
+        }
+        const double before = n->conductance[i];
+        const double after =
+            airnet_edge_conductance(n, i, amplitude * n->flow[i] / before);
+        n->conductance[i] = after;
+        largest = fmax(largest, fabs(after / before - 1.0));
+    }
+    return largest;
+}
+
+/* Force per unit of the motion at each corner, and v'Kv/v'v. */
+static void find_forces(airnet *n, const double *shape, airnet_answer *out) {
+    const vehicle *v = &n->model->vehicle;
+    const size_t corners = (size_t)v->corners;
+    for (size_t c = 0; c < corners; c++) {
+        double sum = 0.0;
+        for (size_t d = 0; d < corners; d++) {
+            sum += n->steel[c * corners + d] * shape[d];
+        }
+        n->forces[2 * c] = sum;
+        n->forces[2 * c + 1] = 0.0;
+    }
+    for (int i = 0; i < v->springs; i++) {
+        const spring *one = &v->spring[i];
+        const size_t at = 2 * (size_t)n->of_node[one->node];
+        for (int k = 0; k < one->levers; k++) {
+            const double a = one->lever[k].ratio * n->at->point[i].load_pressure;
+            n->forces[2 * one->lever[k].corner] += a * n->vector[at];
+            n->forces[2 * one->lever[k].corner + 1] += a * n->vector[at + 1];
+        }
+    }
+    double square = 0.0;
+    out->storage = out->loss = 0.0;
+    for (size_t c = 0; c < corners; c++) {
+        square += shape[c] * shape[c];
+        out->storage += shape[c] * n->forces[2 * c];
+        out->loss += shape[c] * n->forces[2 * c + 1];
+    }
+    out->storage /= square;
+    out->loss /= square;
+}
+
+static double largest_travel(const airnet *n, const double *shape) {
+    double largest = 0.0;
+    for (int c = 0; c < n->model->vehicle.corners; c++) {
+        largest = fmax(largest, fabs(shape[c]));
+    }
+    return largest;
+}
+
+baronet_status airnet_swing(airnet *n, const double *shape, double amplitude, double frequency,
+                            airnet_answer *out) {
+    *out = (airnet_answer){0};
+    if (n->unknowns == 0) {
+        find_forces(n, shape, out);
+        return BARONET_OK;
+    }
+    /* The motion's own metre is where its largest travel is one. */
+    const double full = amplitude / largest_travel(n, shape);
+    start_conductances(n);
+    baronet_status status = solve_once(n, shape, frequency, out);
+    out->below_vacuum = find_flows(n, frequency, full);
+    for (int stage = AIRNET_STAGES; stage >= 0 && amplitude > 0.0; stage--) {
+        const double part = full * pow(0.1, stage);
+        const double wanted = stage == 0 ? AIRNET_TOLERANCE : 1e-3;
+        int round = 0;
+        do {
+            if (status != BARONET_OK) {
+                return status;
+            }
+            out->residual = update(n, part);
+            status = solve_once(n, shape, frequency, out);
+            out->below_vacuum = find_flows(n, frequency, part);
+            out->iterations++;
+        } while (out->residual > wanted && ++round < AIRNET_ITERATIONS);
+    }
+    if (status == BARONET_OK) {
+        find_forces(n, shape, out);
+        status = out->residual > AIRNET_TOLERANCE ? BARONET_NOT_CONVERGED : BARONET_OK;
+    }
+    return status;
+}
+
+const double *airnet_forces(const airnet *n) {
+    return n->forces;
+}
+
+const double *airnet_conductances(const airnet *n) {
+    return n->conductance;
+}
+
+const double *airnet_flows(const airnet *n) {
+    return n->flow;
+}
+
+void airnet_pressures(const airnet *n, double *node_pressures) {
+    for (int i = 0; i < n->model->network.nodes; i++) {
+        const int k = n->of_node[i];
+        node_pressures[2 * i] = k >= 0 ? n->vector[2 * k] : 0.0;
+        node_pressures[2 * i + 1] = k >= 0 ? n->vector[2 * k + 1] : 0.0;
+    }
+}
+
+int airnet_unknowns(const airnet *n) {
+    return n->unknowns;
+}
+
+int airnet_links(const airnet *n, const airnet_link **link) {
+    *link = n->link;
+    return n->links;
+}
+
+int airnet_unknown_of(const airnet *n, int node_index) {
+    return n->of_node[node_index];
+}
+
+const pattern *airnet_pattern(const airnet *n) {
+    return &n->pattern;
+}
+
+sparse *airnet_sparse(airnet *n) {
+    return n->sparse;
+}

@@ -1,0 +1,81 @@
+/* balance.h: where a vehicle stands: static equilibrium in one position of the valves.
+   SPDX-License-Identifier: MIT */
+#ifndef STUDIES_BALANCE_H
+#define STUDIES_BALANCE_H
+
+#include "model/model.h"
+#include "numeric/sparse.h"
+#include "studies/fill.h"
+#include "studies/problem.h"
+
+/* One standing of the vehicle; the arrays belong to the balance. */
+typedef struct standing {
+    double body[BODY_MOTIONS]; /* rise (m), roll and pitch (rad) of the body from design */
+    double *wheel;           /* m, corners: rise of the wheel from its place under the charged load;
+                                on a bench: rise of the mass, from design */
+    double *travel;          /* m, corners: bump positive, from design */
+    double *force;           /* N, corners: what the suspension gives the body */
+    double *height;          /* m, springs */
+    double *load;            /* N, springs, carcass included */
+    profile_point *point;    /* springs */
+    double *spring_pressure; /* Pa absolute, springs: their group's */
+    double *pressure;        /* Pa absolute, groups */
+    double *volume;          /* m3, groups */
+} standing;
+
+/* What is to be in equilibrium. */
+typedef struct balance_task {
+    const fill *design;   /* heights from which travels count, coil forces, charged loads */
+    const double *sprung; /* N, corners: weights on the springs now */
+    const double *amount; /* Pa m3, groups: p V of each, which isothermal air keeps */
+    body_mass mass;       /* of these weights */
+} balance_task;
+
+typedef struct balance balance;
+
+/* A balance for a model, which must outlive it. */
+BARONET_CHECKED baronet_status balance_create(balance **out, const model *m,
+                                              const baronet_allocator *allocator);
+void balance_destroy(balance *b);
+
+/* Takes up a position of the valves (one entry a solenoid; `bypasses`: shut ones that pass a little
+   count as open): finds the groups, lists the unknowns (body, wheels on tyres, bench masses,
+   pressures of groups with springs) and analyses the Jacobian. TWO_SOURCES. */
+BARONET_CHECKED baronet_status balance_set_valves(balance *b, const bool *open, bool bypasses,
+                                                  problem *why);
+
+const groups *balance_groups(const balance *b);
+
+/* Sums amounts of air (Pa m3) of nodes into those of the groups. */
+void balance_gather(const balance *b, const double *node_amount, double *group_amount);
+
+/* Back to the design point, as a start for the next solve. */
+void balance_start(balance *b, const balance_task *task);
+
+/* Newton's method with a line search from the last standing; no allocation. OFF_PROFILE, SLACK,
+   WHEEL_LIFTS name the spring or corner, NEUTRAL and UNSTABLE the motion (-1 - corner for a bench
+   mass), FLAT a spring open to the atmosphere without which nothing stands; NOT_CONVERGED. */
+BARONET_CHECKED baronet_status balance_solve(balance *b, const balance_task *task, problem *why);
+
+/* The standing as last solved. */
+const standing *balance_standing(const balance *b);
+
+/* How the last solve went. */
+typedef struct balance_account {
+    int iterations;
+    double residual; /* largest, relative to the whole load or to the group's air */
+    int unknowns;
+    sparse_quality quality; /* of the linear solves; condition where asked for */
+} balance_account;
+balance_account balance_report(balance *b, bool with_condition);
+
+/* Mean compression (m) of the springs of a group. */
+double balance_mean_compression(const balance *b, const balance_task *task, int group);
+
+/* Change of the mean compressions of `listed` groups (m) a unit of relative change in the amount of
+   air of each: fills `change` (listed x listed, row-major: change of row's mean by column's air).
+   The last solve must have ended OK. */
+BARONET_CHECKED baronet_status balance_air_response(balance *b, const balance_task *task,
+                                                    int listed, const int *group, double *change);
+
+#endif

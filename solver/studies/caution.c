@@ -1,0 +1,167 @@
+#include "studies/caution.h"
+
+#include <math.h>
+
+/* Differences below this are none: gauges do not show them. */
+#define CAUTION_PRESSURE 100.0 /* Pa */
+
+void caution_free(caution_list *list) {
+    memory_resize(list->allocator, list->caution, 0);
+    *list = (caution_list){.allocator = list->allocator};
+}
+
+static void add(caution_list *list, caution one) {
+    if (list->count == list->capacity && !list->failed) {
+        caution *more =
+            memory_grow(list->allocator, list->caution, list->count, &list->capacity, sizeof *more);
+        list->failed = more == NULL;
+        list->caution = more != NULL ? more : list->caution;
+    }
+    if (!list->failed) {
+        list->caution[list->count++] = one;
+    }
+}
+
+static const state_standing *standing_of(const states_answer *states, int k, bool parked) {
+    const states_entry *e = &states->entry[k];
+    if (e->rates == NULL || e->problem.status != BARONET_OK) {
+        return NULL;
+    }
+    const rates_answer *answer = rates_result(e->rates);
+    const state_standing *s = parked ? &answer->parked : &answer->settled;
+    return s->given ? s : NULL;
+}
+
+/* The highest gauge pressure of a node over all standings, and the state it is found in. */
+static double highest(const charge *c, const states_answer *states, int node_index, int *state) {
+    const double p0 = c->model->ambient.pressure;
+    double most = c->node_pressure[node_index] - p0;
+    *state = -1;
+    for (int k = 0; k < 2 * states->count; k++) {
+        const state_standing *s = standing_of(states, k / 2, k % 2 == 1);
+        if (s != NULL && s->node_pressure[node_index] - p0 > most) {
+            most = s->node_pressure[node_index] - p0;
+            *state = k / 2;
+        }
+    }
+    return most;
+}
+
+static void find_ratings(caution_list *list, const charge *c, const states_answer *states) {
+    const network *net = &c->model->network;
+    int unrated = 0;
+    int first = -1;
+    for (int i = 0; i < net->nodes; i++) {
+        const node *n = &net->node[i];
+        if (n->rated > 0.0) {
+            int state = -1;
+            const double most = highest(c, states, i, &state);
+            if (most > n->rated) {
+                add(list, (caution){CAUTION_OVER_RATED, i, state, most, n->rated});
+            }
+        } else if (n->kind == NODE_SPRING || n->kind == NODE_TANK) {
+            first = first < 0 ? i : first;
+            unrated++;
+        }
+    }
+    if (unrated > 0) {
+        add(list, (caution){CAUTION_UNRATED, first, -1, unrated, 0.0});
+    }
+}
+
+/* What a solenoid is asked to do in one state: to open on too small a difference, or to hold
+   against pressure from behind. The difference that opens it is the one that stands while it is
+   shut: in the charged state, or before the charge's valves opened where it is open there. */
+static void find_solenoid(caution_list *list, const charge *c, const states_answer *states, int k,
+                          int solenoid) {
+    const model *m = c->model;
+    const int index = m->network.solenoid[solenoid];
+    const edge *e = &m->network.edge[index];
+    const state_standing *s = standing_of(states, k, false);
+    if (states->entry[k].open[solenoid] && e->opens_above > 0.0) {
+        const bool open_before = m->state[m->charge_state].open[solenoid];
+        const double *p = open_before ? c->filled_pressure : c->node_pressure;
+        const double difference = fabs(p[e->from] - p[e->to]);
+        if (difference < e->opens_above) {
+            add(list, (caution){CAUTION_PILOT_STARVED, index, k, difference, e->opens_above});
+        }
+    }
+    if (!states->entry[k].open[solenoid] && e->one_way && s != NULL) {
+        const double reverse = s->node_pressure[e->to] - s->node_pressure[e->from];
+        if (reverse > CAUTION_PRESSURE) {
+            add(list, (caution){CAUTION_REVERSE, index, k, reverse, 0.0});
+        }
+    }
+}
+
+static void find_standing(caution_list *list, const charge *c, const states_answer *states, int k) {
+    const model *m = c->model;
+    const state_standing *s = standing_of(states, k, false);
+    if (s == NULL) {
+        return;
+    }
+    for (int i = 0; i < m->vehicle.springs; i++) {
+        const spring *one = &m->vehicle.spring[i];
+        const double P = s->node_pressure[one->node] - m->ambient.pressure;
+        const double most = profile_highest_test(&m->vehicle.profile[one->profile]);
+        if (s->group[one->node] == s->group[0]) {
+            add(list, (caution){CAUTION_FLAT, i, k, 0.0, 0.0});
+        }
+        if (P > most) {
+            add(list, (caution){CAUTION_ABOVE_TESTS, i, k, P, most});
+        }
+    }
+    for (int i = 0; i < m->vehicle.wheels; i++) {
+        const corner *one = &m->vehicle.corner[i];
+        const double bump = s->travel[i] - one->bump_at;
+        const double rebound = -s->travel[i] - one->rebound_at;
+        if (one->bump_rate > 0.0 && bump > 0.0) {
+            add(list, (caution){CAUTION_ON_STOP, i, k, bump, 0.0});
+        } else if (one->rebound_rate > 0.0 && rebound > 0.0) {
+            add(list, (caution){CAUTION_ON_STOP, i, k, -rebound, 0.0});
+        }
+    }
+}
+
+static void find_assumptions(caution_list *list, const charge *c) {
+    const model *m = c->model;
+    const body_freedom freedom = vehicle_freedom(&m->vehicle);
+    for (int i = 0; i < m->network.edges; i++) {
+        const edge_kind kind = m->network.edge[i].kind;
+        if (kind == EDGE_CHECK_VALVE || kind == EDGE_REGULATOR || kind == EDGE_RELIEF ||
+            kind == EDGE_COMPRESSOR) {
+            add(list, (caution){CAUTION_COUNTS_SHUT, i, -1, 0.0, 0.0});
+        }
+    }
+    for (int i = 0; i < m->network.nodes; i++) {
+        if (c->at_ambient[i]) {
+            add(list, (caution){CAUTION_AT_AMBIENT, i, -1, 0.0, 0.0});
+        }
+    }
+    if (m->gas_assumed) {
+        add(list, (caution){CAUTION_GAS_ASSUMED, -1, -1, 0.0, 0.0});
+    }
+    if (m->ambient.assumed) {
+        add(list, (caution){CAUTION_AMBIENT_ASSUMED, -1, -1, 0.0, 0.0});
+    }
+    if (freedom.roll && c->mass.roll_estimated) {
+        add(list, (caution){CAUTION_ROLL_INERTIA, -1, -1, c->mass.roll_inertia, 0.0});
+    }
+    if (freedom.pitch && c->mass.pitch_estimated) {
+        add(list, (caution){CAUTION_PITCH_INERTIA, -1, -1, c->mass.pitch_inertia, 0.0});
+    }
+    if (freedom.roll && !(m->vehicle.body.cg_height_given && m->vehicle.body.roll_axis_given)) {
+        add(list, (caution){CAUTION_NO_ARM, -1, -1, 0.0, 0.0});
+    }
+}
+
+void caution_find(caution_list *list, const charge *c, const states_answer *states) {
+    find_ratings(list, c, states);
+    for (int k = 0; k < states->count; k++) {
+        for (int i = 0; i < c->model->network.solenoids; i++) {
+            find_solenoid(list, c, states, k, i);
+        }
+        find_standing(list, c, states, k);
+    }
+    find_assumptions(list, c);
+}

@@ -1,0 +1,178 @@
+#include "studies/figures.h"
+
+#include <math.h>
+#include <string.h>
+
+void figure_list_free(figure_list *list) {
+    memory_resize(list->allocator, list->figure, 0);
+    *list = (figure_list){.allocator = list->allocator};
+}
+
+/* What does not exist in this answer is NAN and is left out. */
+static void add(figure_list *list, figure f) {
+    if (isnan(f.value) || list->failed) {
+        return;
+    }
+    if (list->count == list->capacity) {
+        figure *more =
+            memory_grow(list->allocator, list->figure, list->count, &list->capacity, sizeof *more);
+        if (more == NULL) {
+            list->failed = true;
+            return;
+        }
+        list->figure = more;
+    }
+    list->figure[list->count++] = f;
+}
+
+static void add_standing(figure_list *list, const model *m, const state_standing *s, level at) {
+    if (!s->given) {
+        return;
+    }
+    const int nodes = m->network.nodes;
+    double air = 0.0;
+    for (int i = 1; i < nodes; i++) {
+        const double p = s->node_pressure[i];
+        add(list, (figure){FIGURE_PRESSURE, at, SUBJECT_NODE, i, -1, p});
+    }
+    for (int i = 1; i < nodes; i++) {
+        const double p = s->node_pressure[i] - m->ambient.pressure;
+        add(list, (figure){FIGURE_GAUGE_PRESSURE, at, SUBJECT_NODE, i, -1, p});
+    }
+    for (int i = 0; i < m->vehicle.springs; i++) {
+        add(list, (figure){FIGURE_HEIGHT, at, SUBJECT_SPRING, i, -1, s->spring_height[i]});
+    }
+    for (int i = 1; i < nodes; i++) {
+        if (m->network.node[i].kind != NODE_SUPPLY) {
+            add(list, (figure){FIGURE_VOLUME, at, SUBJECT_NODE, i, -1, s->node_volume[i]});
+        }
+    }
+    for (int c = 0; c < m->vehicle.corners; c++) {
+        add(list, (figure){FIGURE_LOAD, at, SUBJECT_CORNER, c, -1, s->load[c]});
+    }
+    for (int i = 0; i < m->vehicle.springs; i++) {
+        if (!m->vehicle.spring[i].bench) {
+            add(list, (figure){FIGURE_LOAD, at, SUBJECT_SPRING, i, -1, s->spring_load[i]});
+        }
+    }
+    for (int c = 0; c < m->vehicle.corners; c++) {
+        add(list, (figure){FIGURE_HEIGHT_SHIFT, at, SUBJECT_CORNER, c, -1, s->height_shift[c]});
+    }
+    for (int i = 1; i < nodes; i++) {
+        if (m->network.node[i].kind != NODE_SUPPLY) {
+            add(list, (figure){FIGURE_AIR_MASS, at, SUBJECT_NODE, i, -1, s->node_air[i]});
+            air += s->node_air[i];
+        }
+    }
+    add(list, (figure){FIGURE_AIR_MASS, at, SUBJECT_NONE, -1, -1, air});
+}
+
+static void add_list(figure_list *list, figure_quantity q, level at, figure_subject kind, int count,
+                     const double *values) {
+    for (int i = 0; i < count; i++) {
+        add(list, (figure){q, at, kind, kind == SUBJECT_NUMBER ? i + 1 : i, -1, values[i]});
+    }
+}
+
+static void add_whole(figure_list *list, figure_quantity q, level at, double value) {
+    add(list, (figure){q, at, SUBJECT_NONE, -1, -1, value});
+}
+
+static void add_warps(figure_list *list, level at, const level_rates *l, int warps) {
+    if (warps == 1) {
+        add_whole(list, FIGURE_WARP_RATE, at, l->warp_rate[0]);
+    } else {
+        add_list(list, FIGURE_WARP_RATE, at, SUBJECT_NUMBER, warps, l->warp_rate);
+    }
+}
+
+static void add_level(figure_list *list, const model *m, const rates_answer *answer, level at) {
+    const level_rates *l = &answer->level[at];
+    if (!l->given) {
+        return;
+    }
+    const int corners = m->vehicle.corners;
+    add_list(list, FIGURE_SPRING_RATE, at, SUBJECT_SPRING, m->vehicle.springs, l->spring_rate);
+    add_list(list, FIGURE_WHEEL_RATE, at, SUBJECT_CORNER, corners, l->wheel_rate);
+    add_list(list, FIGURE_RIDE_RATE, at, SUBJECT_CORNER, corners, l->ride_rate);
+    add_list(list, FIGURE_ONE_WHEEL_RATE, at, SUBJECT_CORNER, corners, l->one_wheel_rate);
+    for (int a = 0; a < corners; a++) {
+        for (int b = 0; b < corners; b++) {
+            const double k = l->stiffness[(size_t)a * (size_t)corners + (size_t)b];
+            add(list, (figure){FIGURE_STIFFNESS, at, SUBJECT_PAIR, a, b, k});
+        }
+    }
+    add_whole(list, FIGURE_HEAVE_RATE, at, l->body_rate[MOTION_HEAVE]);
+    add_whole(list, FIGURE_PITCH_RATE, at, l->body_rate[MOTION_PITCH]);
+    add_whole(list, FIGURE_ROLL_RATE, at, l->body_rate[MOTION_ROLL]);
+    add_warps(list, at, l, answer->warps);
+    add_list(list, FIGURE_MOTION_RATE, at, SUBJECT_MOTION, m->motions, l->motion_rate);
+    add_list(list, FIGURE_RIDE_FREQUENCY, at, SUBJECT_CORNER, corners, l->ride_frequency);
+    static const int builtin[BODY_MOTIONS] = {SCRIPT_HEAVE, SCRIPT_ROLL, SCRIPT_PITCH};
+    for (int k = 0; k < BODY_MOTIONS; k++) {
+        add(list, (figure){FIGURE_RIDE_FREQUENCY, at, SUBJECT_MOTION, builtin[k], -1,
+                           l->body_frequency[k]});
+    }
+    add_whole(list, FIGURE_ROLL_GRADIENT, at, l->roll_gradient);
+    add_list(list, FIGURE_ROLL_SHARE, at, SUBJECT_AXLE, m->vehicle.axles, l->roll_share);
+}
+
+void figures_of_rates(figure_list *list, const model *m, const rates_answer *answer) {
+    add_standing(list, m, &answer->settled, LEVEL_NONE);
+    add_standing(list, m, &answer->parked, LEVEL_PARKED);
+    for (int at = LEVEL_INSTANT; at < LEVELS; at++) {
+        add_level(list, m, answer, (level)at);
+    }
+}
+
+void figure_subject_text(const model *m, const figure *f, text_buffer *out) {
+    switch (f->kind) {
+    case SUBJECT_NONE:
+        break;
+    case SUBJECT_CORNER:
+        text_buffer_add(out, m->vehicle.corner[f->item].name);
+        break;
+    case SUBJECT_AXLE:
+        text_buffer_add(out, m->vehicle.axle[f->item].name);
+        break;
+    case SUBJECT_NODE:
+        text_buffer_add(out, m->network.node[f->item].name);
+        break;
+    case SUBJECT_SPRING:
+        text_buffer_add(out, m->vehicle.spring[f->item].name);
+        break;
+    case SUBJECT_EDGE:
+        text_buffer_add(out, m->network.edge[f->item].name);
+        break;
+    case SUBJECT_MOTION:
+        text_buffer_add(out, f->item < 0 ? script_motion_name((script_motion)f->item)
+                                         : m->motion[f->item].name);
+        break;
+    case SUBJECT_NUMBER:
+        text_buffer_format(out, "%d", f->item);
+        break;
+    case SUBJECT_PAIR:
+        text_buffer_format(out, "%s/%s", m->vehicle.corner[f->item].name,
+                           m->vehicle.corner[f->other].name);
+        break;
+    }
+}
+
+const figure *figure_list_find(const figure_list *list, const model *m, figure_quantity quantity,
+                               level at, const char *subject) {
+    text_buffer name = {.allocator = list->allocator};
+    const figure *found = NULL;
+    for (size_t i = 0; i < list->count && found == NULL; i++) {
+        const figure *f = &list->figure[i];
+        if (f->quantity != quantity || f->level != at) {
+            continue;
+        }
+        name.length = 0;
+        figure_subject_text(m, f, &name);
+        if (strcmp(name.length > 0 ? name.bytes : "", subject) == 0) {
+            found = f;
+        }
+    }
+    text_buffer_free(&name);
+    return found;
+}

@@ -1,0 +1,41 @@
+/* figures.h: a study's scalar results as one list, each with its name, level, subject and SI value:
+   what every machine format prints, and what requirements and design commands ask for.
+   SPDX-License-Identifier: MIT */
+#ifndef STUDIES_FIGURES_H
+#define STUDIES_FIGURES_H
+
+#include "base/text.h"
+#include "studies/rates.h"
+
+typedef struct figure {
+    figure_quantity quantity;
+    level level;
+    figure_subject kind;
+    int item;     /* index by kind; a number from 1; for SUBJECT_MOTION an index of the netlist's
+                     motions,     or one of the built-in ones of script.h */
+    int other;    /* SUBJECT_PAIR: the corner that travels */
+    double value; /* SI */
+} figure;
+
+typedef struct figure_list {
+    const baronet_allocator *allocator;
+    figure *figure;
+    size_t count, capacity;
+    bool failed; /* memory ran out */
+} figure_list;
+
+void figure_list_free(figure_list *list);
+
+/* Adds all figures of an answer that exist, in the order of the table of names. Bench masses are
+   corners of their spring's name, so a bench spring's load is listed once. */
+void figures_of_rates(figure_list *list, const model *m, const rates_answer *answer);
+
+/* Name of a figure's subject, "" for the whole vehicle. */
+void figure_subject_text(const model *m, const figure *f, text_buffer *out);
+
+/* The first figure that has this name, level and subject, or NULL. Subject "" is the whole vehicle.
+ */
+const figure *figure_list_find(const figure_list *list, const model *m, figure_quantity quantity,
+                               level at, const char *subject);
+
+#endif
