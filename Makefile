@@ -17,7 +17,7 @@ FUZZ_SECONDS ?= 60# for each fuzz target
 
 # Debian packages that building, testing and checking need.
 PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxml2-dev \
-            libcriterion-dev
+            libcriterion-dev locales
 
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
@@ -25,7 +25,8 @@ BUILD   := build/$(VARIANT)-$(notdir $(lastword $(CC)))
 
 WARNINGS := -Wall -Wextra -Wshadow -Wconversion -Wdouble-promotion -Wmissing-prototypes \
             -Wstrict-prototypes -Wwrite-strings
-# Asked for at the first use, not while this file is read: `make setup demo` installs pkg-config first.
+# Asked for at the first use, not while this file is read: `make setup demo` installs pkg-config
+# first.
 XML_CFLAGS = $(eval XML_CFLAGS := $$(shell pkg-config --cflags libxml-2.0))$(XML_CFLAGS)
 XML_LIBS   = $(eval XML_LIBS := $$(shell pkg-config --libs libxml-2.0))$(XML_LIBS)
 CPPFLAGS_ALL = -Iinclude -Isolver -isystem /usr/include/suitesparse -D_POSIX_C_SOURCE=200809L \
@@ -54,6 +55,10 @@ RUNNER  := $(BUILD)/run-tests
 BENCHES := $(BENCH_SOURCES:tests/bench/%.c=$(BUILD)/bench-%)
 FUZZERS := $(FUZZ_SOURCES:tests/fuzz/%.c=build/fuzz/%)
 
+# One short line a step; `make V=1` shows the whole commands.
+Q   := $(if $(V),,@)
+say = $(if $(V),,@echo "  $(1)")
+
 .PHONY: all lib demo setup test run-tests check asan cover bench fuzz format docs install clean help
 .DELETE_ON_ERROR:
 
@@ -68,27 +73,34 @@ endif
 
 $(BUILD)/%.o: %.c Makefile
 	@mkdir -p $(@D)
-	$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
+	$(call say,compile $<)
+	$(Q)$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
 
 $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS): WARNINGS += -Wpedantic
 $(TEST_OBJECTS): CPPFLAGS_ALL += -Itests
 
 $(ARCHIVE): $(LIBRARY_OBJECTS)
 	@rm -f $@
-	ar rcs $@ $^
+	$(call say,archive $@)
+	$(Q)ar rcs $@ $^
 
 $(SHARED): $(LIBRARY_OBJECTS)
-	$(CC) -shared -Wl,-soname,$(SONAME) -Wl,--no-undefined $(CFLAGS) $(LDFLAGS) -o $(BUILD)/$(SONAME) $^ $(LIBS)
+	$(call say,link $@)
+	$(Q)$(CC) -shared -Wl,-soname,$(SONAME) -Wl,--no-undefined $(CFLAGS) $(LDFLAGS) \
+	  -o $(BUILD)/$(SONAME) $^ $(LIBS)
 	@ln -sf $(SONAME) $@
 
 $(BUILD)/baronet: $(PROGRAM_OBJECTS) $(ARCHIVE)
-	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(call say,link $@)
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(RUNNER): $(TEST_OBJECTS) $(ARCHIVE)
-	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) -lcriterion
+	$(call say,link $@)
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) -lcriterion
 
 $(BUILD)/bench-%: $(BUILD)/tests/bench/%.o $(ARCHIVE)
-	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(call say,link $@)
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 demo: $(BUILD)/baronet ## solve a demonstration netlist and print its valve states
 	$(BUILD)/baronet check netlists/camper.air
@@ -115,34 +127,38 @@ cover: ## run all tests and tell which lines of the sources they reach
 	@sh tests/tools/cover.sh build/cover-$(notdir $(lastword $(CC)))
 
 bench: $(BENCHES) $(PROGRAM) ## measure speed
+	@test -n "$(BENCHES)" || echo "bench: tests/bench holds no measurement"
 	@for b in $(BENCHES); do echo "== $$b"; $$b || exit 1; done
 
 fuzz: $(FUZZERS) ## feed each reader random input for FUZZ_SECONDS (needs clang)
+	@test -n "$(FUZZERS)" || echo "fuzz: tests/fuzz holds no target"
 	@for f in $(FUZZERS); do mkdir -p $$f.corpus; \
 	  $$f -max_total_time=$(FUZZ_SECONDS) $$f.corpus netlists || exit 1; done
 
 build/fuzz/%: tests/fuzz/%.c $(LIBRARY_SOURCES)
 	@mkdir -p $(@D)
-	clang $(CPPFLAGS_ALL) -std=c11 -g -O1 -fsanitize=fuzzer,address,undefined -o $@ $^ $(LIBS)
+	$(call say,link $@)
+	$(Q)clang $(CPPFLAGS_ALL) -std=c11 -g -O1 -fsanitize=fuzzer,address,undefined -o $@ $^ $(LIBS)
 
 format: ## lay out all C sources with clang-format
 	clang-format -i $(ALL_C)
 
 docs: ## prove that the manual page is well-formed
-	@test ! -f docs/baronet.1 || ! man --warnings -E UTF-8 -l -Tutf8 -Z docs/baronet.1 2>&1 >/dev/null | grep .
+	@test ! -f docs/baronet.1 || \
+	  ! man --warnings -E UTF-8 -l -Tutf8 -Z docs/baronet.1 2>&1 >/dev/null | grep .
 
-PC_FILE = prefix=$(PREFIX)\nincludedir=$${prefix}/include\nlibdir=$${prefix}/lib\n\n\
-Name: baronet\nDescription: compressed-air networks under a vehicle\nVersion: $(VERSION)\n\
-Requires.private: libxml-2.0\nCflags: -I$${includedir}\nLibs: -L$${libdir} -lbaronet\n\
-Libs.private: $(filter-out $(XML_LIBS),$(LIBS))\n
-
+INSTALL_FOLDERS := bin lib/pkgconfig include/baronet share/man/man1 share/baronet
 install: all ## install under PREFIX (/usr/local), below DESTDIR if given
-	install -d $(addprefix $(DESTDIR)$(PREFIX)/,bin lib/pkgconfig include/baronet share/man/man1 share/baronet)
+	install -d $(INSTALL_FOLDERS:%=$(DESTDIR)$(PREFIX)/%)
 	install -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin
 	install -m 644 $(ARCHIVE) $(BUILD)/$(SONAME) $(DESTDIR)$(PREFIX)/lib
 	ln -sf $(SONAME) $(DESTDIR)$(PREFIX)/lib/libbaronet.so
 	install -m 644 $(wildcard include/baronet/*.h) $(DESTDIR)$(PREFIX)/include/baronet
-	printf '$(PC_FILE)' > $(DESTDIR)$(PREFIX)/lib/pkgconfig/baronet.pc
+	printf '%s\n' 'prefix=$(PREFIX)' 'includedir=$${prefix}/include' 'libdir=$${prefix}/lib' '' \
+	  'Name: baronet' 'Description: compressed-air networks under a vehicle' \
+	  'Version: $(VERSION)' 'Requires.private: libxml-2.0' 'Cflags: -I$${includedir}' \
+	  'Libs: -L$${libdir} -lbaronet' 'Libs.private: $(filter-out $(XML_LIBS),$(LIBS))' \
+	  > $(DESTDIR)$(PREFIX)/lib/pkgconfig/baronet.pc
 	cp -R netlists $(DESTDIR)$(PREFIX)/share/baronet
 	test ! -f docs/baronet.1 || install -m 644 docs/baronet.1 $(DESTDIR)$(PREFIX)/share/man/man1
 

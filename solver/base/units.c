@@ -146,7 +146,7 @@ static const dimension_entry dimensions[BARONET_DIMENSIONS] = {
     [BARONET_SONIC_CONDUCTANCE] = {"sonic conductance", {"L/s.bar", "L/s.bar", "m3/(s.Pa)"}},
     [BARONET_INERTIA] = {"moment of inertia", {"kg.m2", "lb.ft2", "kg.m2"}},
     [BARONET_DAMPING] = {"damping", {"kN.s/m", "lbf.s/in", "N.s/m"}},
-    [BARONET_ROLL_GRADIENT] = {"roll gradient", {"deg/(m/s2)", "deg/g", "rad/(m/s2)"}},
+    [BARONET_ROLL_GRADIENT] = {"roll gradient", {"deg/g", "deg/g", "rad/(m/s2)"}},
     [BARONET_AIR_MASS] = {"mass of air", {"g", "lb", "kg"}},
 };
 

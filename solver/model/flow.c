@@ -124,25 +124,31 @@ static flow kv_flow(const law *l, flow_side from, double p_2) {
 }
 
 /* Hoses: isothermal flow of an ideal gas (Coulson and Richardson, Chemical Engineering vol. 1,
-   ch. 4), its acceleration, entry and exit taken as a fixed number of velocity heads:
-       p1^2 - p2^2 = (q/a)^2 R T (f L/D + heads).
-   With q/a = Re mu/D it is  S = Re^2 (f(Re) L/D + heads),  S = (p1^2 - p2^2) D^2/(mu^2 R T). */
+   ch. 4), its entry and exit taken as velocity heads:
+       p1^2 - p2^2 = (q/a)^2 R T [f L/D + heads + 2 ln(p1/p2)],
+   the last term being what the air's acceleration along the hose takes. With q/a = Re mu/D it is
+       S = Re^2 [f(Re) L/D + heads + 2 ln(p1/p2)],  S = (p1^2 - p2^2) D^2/(mu^2 R T). */
 
 typedef struct resistance {
     double slenderness; /* L/D */
     double roughness;   /* in parts of the bore */
-    double heads;
+    double heads;       /* all that does not change with the flow */
+    double inlet;       /* of a choked hose: the limit of p1, a Reynolds number; else 0 */
 } resistance;
 
 typedef struct drag {
     double value, slope; /* S and dS/dRe */
 } drag;
 
+/* At the limit p2 goes with Re, so that p1/p2 is inlet/Re. */
 static drag drag_at(const resistance *r, double reynolds) {
     const friction f = friction_at(reynolds, r->roughness);
     const double pipe = f.factor * r->slenderness;
-    return (drag){.value = reynolds * reynolds * (pipe + r->heads),
-                  .slope = reynolds * (pipe * (2.0 + f.slope) + 2.0 * r->heads)};
+    const bool choked = r->inlet > 0.0;
+    const double heads = r->heads + (choked ? 2.0 * log(r->inlet / reynolds) : 0.0);
+    return (drag){.value = reynolds * reynolds * (pipe + heads),
+                  .slope =
+                      reynolds * (pipe * (2.0 + f.slope) + 2.0 * heads - (choked ? 2.0 : 0.0))};
 }
 
 /* Changes of ln(Re) below this are the last: Newton's next error is its square times a curvature of
@@ -153,16 +159,17 @@ static drag drag_at(const resistance *r, double reynolds) {
 #define HOSE_STEPS 40
 
 /* The Reynolds number that belongs to S, and in `*slope` dS/dRe there. Laminar flow has a closed
-   form. Beyond it, Newton's method on the logarithms, where the slope lies between 1 and 4 through
-   the transition too, held in a bracket: Churchill's friction is nowhere below 64/Re. */
+   form. Beyond it, Newton's method on the logarithms, where the slope lies between 0.5 and 4
+   through the transition too, held in a bracket: Churchill's friction is nowhere below 64/Re, and
+   the acceleration takes far less than a factor of four off a choked flow. */
 static double solve_drag(const resistance *r, double S, double *slope) {
     const double laminar = 64.0 * r->slenderness;
     const double highest = 2.0 * S / (laminar + sqrt(laminar * laminar + 4.0 * r->heads * S));
-    if (highest <= FRICTION_LAMINAR) {
+    if (highest <= FRICTION_LAMINAR && r->inlet <= 0.0) {
         *slope = laminar + 2.0 * r->heads * highest;
         return highest;
     }
-    double low = FRICTION_LAMINAR, high = highest;
+    double low = 0.25 * fmin(FRICTION_LAMINAR, highest), high = highest;
     const double usual_friction = 0.02;
     double reynolds = sqrt(S / (usual_friction * r->slenderness + r->heads));
     reynolds = fmin(fmax(reynolds, low), high);
@@ -184,7 +191,7 @@ static double solve_drag(const resistance *r, double S, double *slope) {
     return reynolds;
 }
 
-/* The outlet of isothermal flow cannot pass a Mach number of 1/sqrt(gamma), which is
+/* Over p2 the flow is greatest where the outlet's Mach number is 1/sqrt(gamma), which is
    q/a = p2/sqrt(R T). Putting that p2 into the equation gives the flow of all lower ones: it is
    that into a vacuum with one head more. */
 static flow hose_flow(const law *l, flow_side from, double p_2) {
@@ -192,26 +199,31 @@ static flow hose_flow(const law *l, flow_side from, double p_2) {
     const double root_RT = sqrt(GAS_CONSTANT * from.temperature);
     const double scale = l->bore / (mu * root_RT); /* of pressure to Reynolds number, 1/Pa */
     const double p_1 = from.pressure;
+    const double limit = scale * p_2; /* Reynolds number of the outlet's limit */
     resistance r = {.slenderness = l->length / l->bore,
                     .roughness = l->roughness / l->bore,
                     .heads = FLOW_HOSE_HEADS + l->fittings};
     assert(r.heads >= 0.0 && r.slenderness > 0.0);
+    const double heads = r.heads;
     double S = scale * scale * (p_1 - p_2) * (p_1 + p_2);
-    const double limit = scale * p_2; /* Reynolds number of the outlet's limit */
+    r.heads += limit > 0.0 ? 2.0 * log1p((p_1 - p_2) / p_2) : 0.0;
     /* The heads alone tell for most flows, without asking for the friction at the limit. */
     const bool choked =
         S > r.heads * limit * limit && (limit <= 0.0 || S > drag_at(&r, limit).value);
     if (choked) {
-        r.heads += 1.0;
-        S = scale * scale * p_1 * p_1;
+        r.heads = heads + 1.0;
+        r.inlet = scale * p_1;
+        S = r.inlet * r.inlet;
     }
     double slope;
     const double reynolds = solve_drag(&r, S, &slope);
     const double per_reynolds = mu * circle_area(l->bore) / l->bore; /* kg/s */
-    const double by_square = per_reynolds * scale * scale / slope;
+    const double square = reynolds * reynolds;
     return (flow){.mass = per_reynolds * reynolds,
-                  .by_first = 2.0 * p_1 * by_square,
-                  .by_second = choked ? 0.0 : -2.0 * p_2 * by_square,
+                  .by_first = 2.0 * per_reynolds * (scale * scale * p_1 - square / p_1) / slope,
+                  .by_second =
+                      choked ? 0.0
+                             : -2.0 * per_reynolds * (scale * scale * p_2 - square / p_2) / slope,
                   .choked = choked};
 }
 
@@ -270,8 +282,9 @@ double flow_conductance(const law *l, double p, double T, double amplitude) {
     return 4.0 / pi * sum * step / amplitude;
 }
 
-/* Means that differ by less than this part of the pressure are equal: rounding of an equilibrium. */
-#define EQUAL_MEANS 1e-9
+/* Means that differ by less than this part of the pressure are equal: rounding of an equilibrium.
+ */
+#define EQUAL_MEANS 1e-7
 
 double flow_conductance_between(const law *l, flow_side first, flow_side second, double amplitude) {
     const double offset = fabs(first.pressure - second.pressure);

@@ -8,21 +8,29 @@
 
 static const char *const motions[] = {"heave", "roll", "pitch", "warp"}; /* -1, -2, -3, -4 */
 
-/* True for a spring that stands on a bench. */
-static bool is_bench(const statement *s) {
-    return s->keyword == KEYWORD_SPRING && !statement_find(s, WORD_ON);
+const statement *build_next(build *b) {
+    if (!b->next || b->r->failed)
+        return NULL;
+    statement_read(b->r, &b->scratch, b->next, &b->s);
+    b->next = b->next->next;
+    return b->r->failed ? NULL : &b->s;
 }
 
-static bool is_wanted(want w, const statement *s) {
-    if (s->keyword == KEYWORDS || !(grammar_want_at(w)->keywords & 1ul << s->keyword))
+const statement *build_first(build *b, keyword k) {
+    b->next = b->list[k].first;
+    return build_next(b);
+}
+
+static bool is_wanted(want w, const entry *e) {
+    if (e->keyword == KEYWORDS || !(grammar_want_at(w)->keywords & 1ul << e->keyword))
         return false;
-    return w != WANT_LOADED || s->keyword == KEYWORD_CORNER || is_bench(s);
+    return w != WANT_LOADED || e->keyword == KEYWORD_CORNER || e->bench;
 }
 
 /* Offers all names that would do. */
-static void offer_names(suggestion *s, want w, const statement_list *list) {
+static void offer_names(suggestion *s, want w, const entries *list) {
     for (int k = 0; k < KEYWORDS; k++) {
-        const statement *at = grammar_want_at(w)->keywords & 1ul << k ? list[k].first : NULL;
+        const entry *at = grammar_want_at(w)->keywords & 1ul << k ? list[k].first : NULL;
         for (; at && suggestion_wants_more(s); at = at->next) {
             if (is_wanted(w, at))
                 suggestion_offer(s, (text){at->name->text, at->name->length});
@@ -46,8 +54,8 @@ static const char *name_hint(reading *r, want w, text wrong, const grammar_keywo
     return suggestion_end(&s);
 }
 
-const statement *resolve(reading *r, want w, place at, const name *n, const grammar_keyword *ends) {
-    const statement *const what = n ? n->meaning : NULL;
+const entry *resolve(reading *r, want w, place at, const name *n, const grammar_keyword *ends) {
+    const entry *const what = n ? n->meaning : NULL;
     if (what && is_wanted(w, what))
         return what;
     if (what ? what->keyword == KEYWORDS : r->incomplete)
@@ -63,32 +71,39 @@ const statement *resolve(reading *r, want w, place at, const name *n, const gram
                  "`%s` is a spring on a corner; the corner itself is wanted here", n->text);
     else
         complain(r, at, name_hint(r, w, (text){0}, NULL), "`%s` is %s; %s is wanted here", n->text,
-                 grammar_at(what->keyword)->noun, grammar_want_at(w)->noun);
+                 grammar_at((keyword)what->keyword)->noun, grammar_want_at(w)->noun);
     return NULL;
 }
 
-const statement *build_reference(build *b, const statement *s, const value *v) {
-    return resolve(b->r, v->want, statement_value_place(s, v), v->as.name, grammar_at(s->keyword));
+const entry *build_reference(build *b, const statement *s, const value *v) {
+    return resolve(b->r, v->want, statement_value_place(s, v), v->as.name,
+                   grammar_at((keyword)s->entry->keyword));
+}
+
+/* For names that no statement bears. */
+static bool is_called(const statement *s, const value *v, const char *reserved) {
+    return (!v->as.name || !v->as.name->meaning) &&
+           text_equals(place_text(statement_value_place(s, v)), reserved);
 }
 
 int build_node(build *b, const statement *s, const value *v) {
-    if (!v || (v->want == WANT_NODE && strcmp(v->as.name->text, "atmosphere") == 0))
+    if (!v || (v->want == WANT_NODE && is_called(s, v, "atmosphere")))
         return 0;
-    const statement *const what = build_reference(b, s, v);
-    return what ? what->node : -1;
+    const entry *const what = build_reference(b, s, v);
+    return what ? what->as.path.node : -1;
 }
 
 int build_state(build *b, const statement *s, const value *v) {
     if (!v)
         return b->m->charge_state;
-    if (strcmp(v->as.name->text, "rest") == 0)
+    if (is_called(s, v, "rest"))
         return b->m->rest_state;
-    const statement *const what = build_reference(b, s, v);
+    const entry *const what = build_reference(b, s, v);
     return what ? what->index : -1;
 }
 
 int build_corner(build *b, const statement *s, const value *v) {
-    const statement *const what = build_reference(b, s, v);
+    const entry *const what = build_reference(b, s, v);
     if (!what)
         return -1;
     return what->keyword == KEYWORD_SPRING ? b->bench[what->index] : what->index;
@@ -96,10 +111,10 @@ int build_corner(build *b, const statement *s, const value *v) {
 
 int build_motion(build *b, const statement *s, const value *v) {
     for (size_t i = 0; i < sizeof motions / sizeof *motions; i++) {
-        if (strcmp(v->as.name->text, motions[i]) == 0)
+        if (is_called(s, v, motions[i]))
             return SCRIPT_HEAVE - (int)i;
     }
-    const statement *const what = build_reference(b, s, v);
+    const entry *const what = build_reference(b, s, v);
     return what ? what->index : 0;
 }
 
@@ -113,11 +128,6 @@ double pressure_gauge(const model *m, const value *v) {
 
 double pressure_absolute(const model *m, const value *v) {
     return is_absolute(v) ? v->number : v->number + m->ambient.pressure;
-}
-
-double build_number(const statement *s, word w, double otherwise) {
-    const value *const v = statement_value(s, w);
-    return v ? v->number : otherwise;
 }
 
 double build_gauge(build *b, const statement *s, word w) {

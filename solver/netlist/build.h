@@ -5,14 +5,18 @@
 #ifndef NETLIST_BUILD_H
 #define NETLIST_BUILD_H
 
-#include "netlist/reading.h"
+#include "netlist/parser.h"
 
 typedef struct build {
     reading *r;
     model *m;
-    const statement_list *list; /* by keyword */
-    corner *corner;             /* wheels, then bench stands */
-    int *bench;                 /* springs: the corner made for each on a bench, -1 for others */
+    const entries *list;                /* by keyword */
+    statement s;                        /* that is being built from */
+    scratch scratch;                    /* of its attributes */
+    const entry *next;                  /* to be read */
+    const statement *corners, *springs; /* kept, since several look at them */
+    corner *corner;                     /* wheels, then bench stands */
+    int *bench; /* springs: the corner made for each on a bench, -1 for others */
     node *node;
     edge *edge;
     int *paths; /* nodes: how many end at each */
@@ -26,17 +30,23 @@ typedef struct build {
 void build_setting(build *b); /* about, ambient, gas, body */
 void build_profiles(build *b);
 void build_vehicle(build *b); /* corners, axles, springs, bars */
+bool build_corners(build *b); /* its first part; false where nothing can stand on them */
 void build_network(build *b); /* nodes, paths */
 void build_plan(build *b);    /* states, charge, motions, cases */
 void build_events(build *b);
 void build_requirements(build *b);
 
+/* Goes through the statements of one keyword: build_first, then build_next, until NULL. Each is
+   read over the one before. */
+const statement *build_first(build *b, keyword k);
+const statement *build_next(build *b);
+
 /* What a name stands for where `w` is wanted; NULL after a complaint at `at`. The name may be NULL:
    never met. Words of `ends`, unless NULL, would end the list that the name stands in. */
-const statement *resolve(reading *r, want w, place at, const name *n, const grammar_keyword *ends);
+const entry *resolve(reading *r, want w, place at, const name *n, const grammar_keyword *ends);
 
 /* The same for the value of a statement. */
-const statement *build_reference(build *b, const statement *s, const value *v);
+const entry *build_reference(build *b, const statement *s, const value *v);
 
 /* Its index in the model, -1 after a complaint. The atmosphere, `rest` and the motions of every
    vehicle are known here; `v` NULL gives what is usual: the atmosphere, the charge's state. */
@@ -48,9 +58,6 @@ int build_motion(build *b, const statement *s, const value *v);
 /* A pressure against ambient, and absolute (Pa). */
 double pressure_gauge(const model *m, const value *v);
 double pressure_absolute(const model *m, const value *v);
-
-/* The number of a statement's attribute, or `otherwise`. */
-double build_number(const statement *s, word w, double otherwise);
 
 /* Gauge pressure of an attribute, 0 where not given; complains where it is not above ambient. */
 double build_gauge(build *b, const statement *s, word w);

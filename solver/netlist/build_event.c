@@ -14,8 +14,8 @@ typedef struct action_row {
 } action_row;
 
 static int find_edge(build *b, const statement *s, const value *v) {
-    const statement *const what = build_reference(b, s, v);
-    return what ? what->edge : -1;
+    const entry *const what = build_reference(b, s, v);
+    return what ? what->as.path.edge : -1;
 }
 
 static const action_row rows[] = {
@@ -58,7 +58,7 @@ static void build_action(build *b, const statement *s, const attribute *a, actio
 static action build_trigger(build *b, const statement *s, const attribute *a) {
     if (a->row->word == WORD_AT)
         return (action){.trigger = TRIGGER_TIME, .time = a->value[0].number, .watched = -1};
-    const statement *const watched = build_reference(b, s, &a->value[0]);
+    const entry *const watched = build_reference(b, s, &a->value[0]);
     return (action){.trigger = a->value[1].number > 0.0 ? TRIGGER_BELOW : TRIGGER_ABOVE,
                     .watched = watched ? watched->index : -1,
                     .height = a->value[2].number};
@@ -73,7 +73,7 @@ static void check_trigger(build *b, const statement *s, const attribute *a, bool
                  "nothing happens at this `%s`", grammar_word(a->row->word));
     else if (timed && until && a->value[0].number >= until->number)
         complain(b->r, statement_value_place(s, &a->value[0]), NULL,
-                 "`%s` ends before this happens", s->name->text);
+                 "`%s` ends before this happens", statement_name(s));
 }
 
 static void build_actions(build *b, const statement *s, script *to) {
@@ -106,18 +106,18 @@ static void build_actions(build *b, const statement *s, script *to) {
 }
 
 void build_events(build *b) {
-    const statement_list *const list = &b->list[KEYWORD_EVENT];
-    script *const scripts = READING_ARRAY(b->r, script, list->count);
-    b->m->scripts = list->count;
+    const int count = b->list[KEYWORD_EVENT].count;
+    script *const scripts = READING_ARRAY(b->r, script, count);
+    b->m->scripts = count;
     b->m->script = scripts;
-    for (const statement *s = list->first; s && !b->r->failed; s = s->next) {
-        script *const to = &scripts[s->index];
-        *to = (script){.name = s->name->text,
+    for (const statement *s = build_first(b, KEYWORD_EVENT); s; s = build_next(b)) {
+        script *const to = &scripts[s->entry->index];
+        *to = (script){.name = statement_name(s),
                        .state = build_state(b, s, statement_value(s, WORD_IN)),
-                       .until = build_number(s, WORD_UNTIL, 0.0)};
+                       .until = statement_number(s, WORD_UNTIL, 0.0)};
         build_actions(b, s, to);
         if (to->actions == 0 && !s->bad)
-            complain(b->r, statement_name_place(s), "such as `at 0 s lateral 4 m/s2`",
-                     "nothing happens in `%s`", s->name->text);
+            complain(b->r, entry_name_place(s->entry), "such as `at 0 s lateral 4 m/s2`",
+                     "nothing happens in `%s`", statement_name(s));
     }
 }

@@ -55,12 +55,12 @@ static law build_law(build *b, const statement *s) {
     }
     if (chosen) {
         check_details(b, s, chosen);
-        return make_law(chosen->word, build_number(s, chosen->word, 0.0),
-                        build_number(s, chosen->detail, -1.0));
+        return make_law(chosen->word, statement_number(s, chosen->word, 0.0),
+                        statement_number(s, chosen->detail, -1.0));
     }
     if (!s->bad)
-        complain(b->r, statement_name_place(s), LAWS_HINT, "`%s` does not say how much air passes",
-                 s->name->text);
+        complain(b->r, entry_name_place(s->entry), LAWS_HINT,
+                 "`%s` does not say how much air passes", statement_name(s));
     return (law){0};
 }
 
@@ -78,10 +78,10 @@ static law build_bypass(const statement *s) {
 
 static law hose_law(const statement *s) {
     return (law){.kind = LAW_HOSE,
-                 .bore = build_number(s, WORD_BORE, 0.0),
-                 .length = build_number(s, WORD_LENGTH, 0.0),
-                 .roughness = build_number(s, WORD_ROUGHNESS, LAW_DEFAULT_ROUGHNESS),
-                 .fittings = build_number(s, WORD_FITTINGS, 0.0),
+                 .bore = statement_number(s, WORD_BORE, 0.0),
+                 .length = statement_number(s, WORD_LENGTH, 0.0),
+                 .roughness = statement_number(s, WORD_ROUGHNESS, LAW_DEFAULT_ROUGHNESS),
+                 .fittings = statement_number(s, WORD_FITTINGS, 0.0),
                  .assumed = !statement_find(s, WORD_ROUGHNESS)};
 }
 
@@ -97,16 +97,15 @@ static void build_ends(build *b, const statement *s, edge *to) {
     b->paths[to->to]++;
     if (to->from == to->to)
         complain(b->r, statement_value_place(s, into ? into : from), NULL,
-                 "`%s` joins `%s` to itself", s->name->text,
-                 into ? into->as.name->text : "atmosphere");
+                 "`%s` joins `%s` to itself", statement_name(s), b->node[to->to].name);
 }
 
 static void build_path(build *b, const statement *s, edge_kind kind) {
-    edge *const e = &b->edge[s->edge];
-    *e = (edge){.name = s->name->text,
+    edge *const e = &b->edge[s->entry->as.path.edge];
+    *e = (edge){.name = statement_name(s),
                 .kind = kind,
-                .air = s->node,
-                .solenoid = kind == EDGE_SOLENOID ? s->index : -1,
+                .air = s->entry->as.path.node,
+                .solenoid = kind == EDGE_SOLENOID ? s->entry->index : -1,
                 .rated = build_gauge(b, s, WORD_RATED)};
     build_ends(b, s, e);
     if (kind == EDGE_HOSE)
@@ -120,14 +119,14 @@ static void build_solenoid(build *b, const statement *s, edge *e) {
     e->bypass = build_bypass(s);
     e->normally_open = normally && normally->number > 0.0; /* the second of its choices */
     e->one_way = statement_find(s, WORD_ONE_WAY) != NULL;
-    e->opens_above = build_number(s, WORD_OPENS_ABOVE, 0.0);
-    e->volts = build_number(s, WORD_VOLTS, 0.0);
-    e->current = build_number(s, WORD_CURRENT, 0.0);
+    e->opens_above = statement_number(s, WORD_OPENS_ABOVE, 0.0);
+    e->volts = statement_number(s, WORD_VOLTS, 0.0);
+    e->current = statement_number(s, WORD_CURRENT, 0.0);
     (void)b;
 }
 
 static void build_check_valve(build *b, const statement *s, edge *e) {
-    e->opens_at = build_number(s, WORD_OPENS_AT, 0.0);
+    e->opens_at = statement_number(s, WORD_OPENS_AT, 0.0);
     (void)b;
 }
 
@@ -144,7 +143,7 @@ static void build_compressor(build *b, const statement *s, edge *e) {
     const statement_table *const t = s->table;
     if (!t || t->rows < 2) {
         if (!s->bad)
-            complain(b->r, statement_name_place(s),
+            complain(b->r, entry_name_place(s->entry),
                      "a line `pressure bar  flow L/min`, then two rows of numbers or more",
                      "`%s` has no table of its flow against pressure", e->name);
         return;
@@ -172,10 +171,14 @@ static void build_compressor(build *b, const statement *s, edge *e) {
     e->table_flow = flow;
 }
 
+/* The air inside. */
 static void build_hose(build *b, const statement *s, edge *e) {
     const double bore = e->path.bore;
-    b->node[s->node].volume = QUARTER_PI * bore * bore * e->path.length;
-    b->node[s->node].item = s->edge;
+    b->node[e->air] = (node){.name = e->name,
+                             .kind = NODE_HOSE,
+                             .volume = QUARTER_PI * bore * bore * e->path.length,
+                             .rated = e->rated,
+                             .item = s->entry->as.path.edge};
 }
 
 static void build_paths(build *b) {
@@ -191,11 +194,10 @@ static void build_paths(build *b) {
                  {KEYWORD_RELIEF, EDGE_RELIEF, build_relief},
                  {KEYWORD_COMPRESSOR, EDGE_COMPRESSOR, build_compressor}};
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
-        for (const statement *s = b->list[kinds[i].keyword].first; s && !b->r->failed;
-             s = s->next) {
+        for (const statement *s = build_first(b, kinds[i].keyword); s; s = build_next(b)) {
             build_path(b, s, kinds[i].kind);
             if (kinds[i].finish)
-                kinds[i].finish(b, s, &b->edge[s->edge]);
+                kinds[i].finish(b, s, &b->edge[s->entry->as.path.edge]);
         }
     }
 }
@@ -204,49 +206,36 @@ static void build_nodes(build *b) {
     static const struct {
         keyword keyword;
         node_kind kind;
-    } kinds[] = {{KEYWORD_SPRING, NODE_SPRING},
-                 {KEYWORD_TANK, NODE_TANK},
-                 {KEYWORD_TEE, NODE_TEE},
-                 {KEYWORD_HOSE, NODE_HOSE},
-                 {KEYWORD_SUPPLY, NODE_SUPPLY}};
+    } kinds[] = {{KEYWORD_TANK, NODE_TANK}, {KEYWORD_TEE, NODE_TEE}, {KEYWORD_SUPPLY, NODE_SUPPLY}};
     b->node[0] = (node){.name = "atmosphere",
                         .kind = NODE_ATMOSPHERE,
                         .pressure = b->m->ambient.pressure,
                         .pressure_given = true,
                         .item = -1};
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
-        const bool sprung = kinds[i].kind == NODE_SPRING; /* its pressure is the vehicle's */
-        for (const statement *s = b->list[kinds[i].keyword].first; s; s = s->next) {
-            const value *const rated = statement_value(s, WORD_RATED);
-            b->node[s->node] =
-                (node){.name = s->name->text,
+        for (const statement *s = build_first(b, kinds[i].keyword); s; s = build_next(b))
+            b->node[s->entry->as.path.node] =
+                (node){.name = statement_name(s),
                        .kind = kinds[i].kind,
-                       .volume = build_number(s, WORD_VOLUME, 0.0),
-                       .pressure = sprung ? 0.0 : build_absolute(b, s, WORD_PRESSURE),
-                       .pressure_given = !sprung && statement_find(s, WORD_PRESSURE),
-                       .rated = rated ? pressure_gauge(b->m, rated) : 0.0,
-                       .item = sprung ? s->index : -1};
-        }
+                       .volume = statement_number(s, WORD_VOLUME, 0.0),
+                       .pressure = build_absolute(b, s, WORD_PRESSURE),
+                       .pressure_given = statement_find(s, WORD_PRESSURE),
+                       .rated = build_gauge(b, s, WORD_RATED),
+                       .item = -1};
     }
-}
-
-/* Ratings of springs and hoses were checked with the rest of them. */
-static void check_ratings(build *b) {
-    static const keyword kinds[] = {KEYWORD_TANK, KEYWORD_TEE};
-    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
-        for (const statement *s = b->list[kinds[i]].first; s; s = s->next)
-            build_gauge(b, s, WORD_RATED);
-    }
+    const vehicle *const v = &b->m->vehicle;
+    for (int i = 0; i < v->springs; i++)
+        b->node[v->spring[i].node] = (node){
+            .name = v->spring[i].name, .kind = NODE_SPRING, .rated = v->spring[i].rated, .item = i};
 }
 
 /* Warns of what nothing is joined to. */
 static void check_joined(build *b) {
     static const keyword kinds[] = {KEYWORD_TANK, KEYWORD_TEE, KEYWORD_SUPPLY};
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds && b->r->errors == 0; i++) {
-        for (const statement *s = b->list[kinds[i]].first; s; s = s->next) {
-            if (b->paths[s->node] == 0)
-                warn(b->r, statement_name_place(s), NULL, "nothing is joined to `%s`",
-                     s->name->text);
+        for (const entry *e = b->list[kinds[i]].first; e; e = e->next) {
+            if (b->paths[e->as.path.node] == 0)
+                warn(b->r, entry_name_place(e), NULL, "nothing is joined to `%s`", e->name->text);
         }
     }
 }
@@ -256,8 +245,8 @@ static void list_solenoids(build *b) {
     int *const solenoid = READING_ARRAY(b->r, int, b->list[KEYWORD_SOLENOID].count);
     net->solenoids = b->list[KEYWORD_SOLENOID].count;
     net->solenoid = solenoid;
-    for (const statement *s = b->list[KEYWORD_SOLENOID].first; s && solenoid; s = s->next)
-        solenoid[s->index] = s->edge;
+    for (const entry *e = b->list[KEYWORD_SOLENOID].first; e && solenoid; e = e->next)
+        solenoid[e->index] = e->as.path.edge;
 }
 
 void build_network(build *b) {
@@ -270,7 +259,6 @@ void build_network(build *b) {
     if (b->r->failed)
         return;
     build_nodes(b);
-    check_ratings(b);
     build_paths(b);
     list_solenoids(b);
     check_joined(b);

@@ -7,13 +7,13 @@
 
 /* Room for `count` tables of `size` entries each; complains at the statement after which there
    would be too many, and returns false. */
-static bool check_product(build *b, const statement_list *list, size_t count, size_t size) {
+static bool check_product(build *b, const entries *list, size_t count, size_t size) {
     if (size == 0 || count <= BUILD_PRODUCT_MAX / size)
         return true;
-    const statement *s = list->first;
-    for (size_t i = 0; i < BUILD_PRODUCT_MAX / size && s->next; i++)
-        s = s->next;
-    complain(b->r, statement_name_place(s), NULL, "there are too many of this kind: %zu times %zu",
+    const entry *e = list->first;
+    for (size_t i = 0; i < BUILD_PRODUCT_MAX / size && e->next; i++)
+        e = e->next;
+    complain(b->r, entry_name_place(e), NULL, "there are too many of this kind: %zu times %zu",
              count, size);
     return false;
 }
@@ -24,13 +24,13 @@ static void set_positions(build *b, const statement *s, word w, bool *open, char
     const attribute *const a = statement_find(s, w);
     for (uint32_t i = 0; a && i < a->values; i++) {
         const value *const v = &a->value[i];
-        const statement *const valve = build_reference(b, s, v);
+        const entry *const valve = build_reference(b, s, v);
         if (!valve)
             continue;
         const char mark = w == WORD_OPEN ? 'o' : 's';
         if (named[valve->index] != 0 && named[valve->index] != mark)
             complain(b->r, statement_value_place(s, v), NULL, "`%s` is both open and shut in `%s`",
-                     v->as.name->text, s->name->text);
+                     v->as.name->text, statement_name(s));
         named[valve->index] = mark;
         open[valve->index] = w == WORD_OPEN;
     }
@@ -46,7 +46,7 @@ static bool *rest_positions(build *b) {
 }
 
 static void build_states(build *b) {
-    const statement_list *const list = &b->list[KEYWORD_STATE];
+    const entries *const list = &b->list[KEYWORD_STATE];
     const int solenoids = b->m->network.solenoids;
     const size_t size = (size_t)solenoids * sizeof(bool);
     if (!check_product(b, list, (size_t)list->count, size))
@@ -54,7 +54,7 @@ static void build_states(build *b) {
     valve_state *const states = READING_ARRAY(b->r, valve_state, list->count + 1);
     bool *const rest = rest_positions(b);
     char *const named = READING_ARRAY(b->r, char, solenoids);
-    for (const statement *s = list->first; s && !b->r->failed; s = s->next) {
+    for (const statement *s = build_first(b, KEYWORD_STATE); s; s = build_next(b)) {
         bool *const open = READING_ARRAY(b->r, bool, solenoids);
         if (!open)
             return;
@@ -62,7 +62,8 @@ static void build_states(build *b) {
         memset(named, 0, (size_t)solenoids);
         set_positions(b, s, WORD_OPEN, open, named);
         set_positions(b, s, WORD_SHUT, open, named);
-        states[s->index] = (valve_state){s->name->text, open, memcmp(open, rest, size) == 0};
+        states[s->entry->index] =
+            (valve_state){statement_name(s), open, memcmp(open, rest, size) == 0};
     }
     if (b->r->failed)
         return;
@@ -73,7 +74,7 @@ static void build_states(build *b) {
 }
 
 static void build_charge(build *b) {
-    const statement *const s = b->list[KEYWORD_CHARGE].first;
+    const statement *const s = build_first(b, KEYWORD_CHARGE);
     const value *const in = s ? statement_value(s, WORD_IN) : NULL;
     b->m->charge_state = 0;
     if (in)
@@ -89,10 +90,10 @@ static void set_shares(build *b, const statement *s, double *share, int *met) {
         const int corner_index = build_corner(b, s, named);
         if (corner_index < 0)
             continue;
-        if (met[corner_index] == s->index + 1)
+        if (met[corner_index] == s->entry->index + 1)
             complain(b->r, statement_value_place(s, named), NULL, "`%s` stands twice",
                      named->as.name->text);
-        met[corner_index] = s->index + 1;
+        met[corner_index] = s->entry->index + 1;
         share[corner_index] = a->value[i + 1].number;
     }
 }
@@ -106,7 +107,7 @@ static bool all_zero(const double *x, int count) {
 }
 
 static void build_motions(build *b) {
-    const statement_list *const list = &b->list[KEYWORD_MOTION];
+    const entries *const list = &b->list[KEYWORD_MOTION];
     const int corners = b->m->vehicle.corners;
     if (!check_product(b, list, (size_t)list->count, (size_t)corners))
         return;
@@ -114,29 +115,30 @@ static void build_motions(build *b) {
     int *const met = READING_ARRAY(b->r, int, corners);
     b->m->motions = list->count;
     b->m->motion = motions;
-    for (const statement *s = list->first; s && !b->r->failed; s = s->next) {
+    for (const statement *s = build_first(b, KEYWORD_MOTION); s; s = build_next(b)) {
         double *const travel = READING_ARRAY(b->r, double, corners);
         if (!travel)
             return;
         const size_t before = b->r->errors;
         set_shares(b, s, travel, met);
-        motions[s->index] = (motion){s->name->text, travel};
+        motions[s->entry->index] = (motion){statement_name(s), travel};
         if (all_zero(travel, corners) && b->r->errors == before && !s->bad && !b->r->incomplete)
-            complain(b->r, statement_name_place(s), NULL, "`%s` moves no wheel", s->name->text);
+            complain(b->r, entry_name_place(s->entry), NULL, "`%s` moves no wheel",
+                     statement_name(s));
     }
 }
 
 static void build_case(build *b, const statement *s, load_case *to, double *mass) {
     const attribute *const levelled = statement_find(s, WORD_LEVELLED);
     const attribute *const unlevelled = statement_find(s, WORD_UNLEVELLED);
-    *to = (load_case){s->name->text, mass, levelled != NULL};
+    *to = (load_case){statement_name(s), mass, levelled != NULL};
     if (levelled && unlevelled)
         complain(b->r, statement_attribute_place(s, levelled > unlevelled ? levelled : unlevelled),
                  NULL, "a case is `levelled` or `unlevelled`, not both");
 }
 
 static void build_cases(build *b) {
-    const statement_list *const list = &b->list[KEYWORD_CASE];
+    const entries *const list = &b->list[KEYWORD_CASE];
     const int corners = b->m->vehicle.corners;
     if (!check_product(b, list, (size_t)list->count, (size_t)corners))
         return;
@@ -144,12 +146,12 @@ static void build_cases(build *b) {
     int *const met = READING_ARRAY(b->r, int, corners);
     b->m->cases = list->count;
     b->m->load_case = cases;
-    for (const statement *s = list->first; s && !b->r->failed; s = s->next) {
+    for (const statement *s = build_first(b, KEYWORD_CASE); s; s = build_next(b)) {
         double *const mass = READING_ARRAY(b->r, double, corners);
         if (!mass)
             return;
         set_shares(b, s, mass, met);
-        build_case(b, s, &cases[s->index], mass);
+        build_case(b, s, &cases[s->entry->index], mass);
     }
 }
 

@@ -17,7 +17,7 @@ static place cell_place(const statement *s, const statement_table *t, size_t row
 }
 
 static place column_place(const statement *s, const statement_table *t, size_t column) {
-    return (place){s->source, t->column[column].start, t->column[column].length};
+    return (place){s->entry->source, t->column[column].start, t->column[column].length};
 }
 
 /* Puts a column of loads among the others by its test pressure. */
@@ -71,12 +71,12 @@ static bool check_columns(build *b, const statement *s, const layout *l) {
         complain(b->r, statement_attribute_place(s, anchor), NULL,
                  "the table has a column `volume` already");
     if (!anchor && l->volume < 0 && !s->bad)
-        complain(b->r, statement_name_place(s),
-                 "such as `volume 1.9 L at 150 mm` on its first line",
-                 "`%s` has no column `volume`, and no volume at one height either", s->name->text);
+        complain(
+            b->r, entry_name_place(s->entry), "such as `volume 1.9 L at 150 mm` on its first line",
+            "`%s` has no column `volume`, and no volume at one height either", statement_name(s));
     if (t->rows < 2 && !s->bad)
-        complain(b->r, statement_name_place(s), NULL, "the table of `%s` needs two rows or more",
-                 s->name->text);
+        complain(b->r, entry_name_place(s->entry), NULL, "the table of `%s` needs two rows or more",
+                 statement_name(s));
     return b->r->errors == before && t->rows >= 2;
 }
 
@@ -141,7 +141,7 @@ static void check_made(build *b, const statement *s, const profile *p) {
                  "with this volume nothing would be left of it at the table's lowest height");
     const double allowed = 0.1; /* common practice, no source: more is a mistake in the data */
     if (p->disagreement > allowed)
-        warn(b->r, statement_name_place(s),
+        warn(b->r, entry_name_place(s->entry),
              "where area and volume are both given, their slopes are to agree",
              "in `%s` area and volume differ by %.0f %% at a height of %.0f mm", p->name,
              p->disagreement * 100.0, p->disagreement_height * 1e3);
@@ -171,7 +171,7 @@ static void make_table(build *b, const statement *s, profile_table *to, profile 
 static void build_profile(build *b, const statement *s, profile *out) {
     const value *const area = statement_value(s, WORD_AREA);
     const attribute *const anchor = statement_find(s, WORD_VOLUME);
-    profile_table t = {.name = s->name->text};
+    profile_table t = {.name = statement_name(s)};
     if (anchor) {
         t.anchored = true;
         t.anchor_volume = anchor->value[0].number;
@@ -185,11 +185,11 @@ static void build_profile(build *b, const statement *s, profile *out) {
     else if (area && anchor)
         b->r->failed |= profile_make(out, b->r->arena, &t, area->number) != BARONET_OK;
     else if (!s->bad)
-        complain(b->r, statement_name_place(s),
+        complain(b->r, entry_name_place(s->entry),
                  area ? "such as `volume 1.9 L at 150 mm`"
                       : "such as `area 95 cm2 volume 1.9 L at 150 mm`, or a table below it",
                  area ? "`%s` has no `volume` at one height" : "`%s` has neither area nor table",
-                 s->name->text);
+                 statement_name(s));
 }
 
 void build_profiles(build *b) {
@@ -197,6 +197,6 @@ void build_profiles(build *b) {
     profile *const profiles = READING_ARRAY(b->r, profile, b->list[KEYWORD_PROFILE].count);
     v->profiles = b->list[KEYWORD_PROFILE].count;
     v->profile = profiles;
-    for (const statement *s = b->list[KEYWORD_PROFILE].first; s && !b->r->failed; s = s->next)
-        build_profile(b, s, &profiles[s->index]);
+    for (const statement *s = build_first(b, KEYWORD_PROFILE); s; s = build_next(b))
+        build_profile(b, s, &profiles[s->entry->index]);
 }

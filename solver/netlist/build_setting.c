@@ -7,7 +7,7 @@
 #define USUAL_TEMPERATURE 293.15 /* K, 20 C */
 
 static void build_about(build *b) {
-    const statement *const s = b->list[KEYWORD_ABOUT].first;
+    const statement *const s = build_first(b, KEYWORD_ABOUT);
     const value *const v = s ? statement_value(s, WORD_NONE) : NULL;
     b->m->about = "";
     if (!v)
@@ -23,7 +23,7 @@ static void build_about(build *b) {
 }
 
 static void build_ambient(build *b) {
-    const statement *const s = b->list[KEYWORD_AMBIENT].first;
+    const statement *const s = build_first(b, KEYWORD_AMBIENT);
     ambient *const a = &b->m->ambient;
     *a = (ambient){ATMOSPHERE_PRESSURE, USUAL_TEMPERATURE, true};
     if (!s)
@@ -51,7 +51,7 @@ static void build_gas(build *b) {
                  {WORD_ISOTHERMAL, GAS_ISOTHERMAL},
                  {WORD_EXPONENT, GAS_EXPONENT},
                  {WORD_THERMAL, GAS_THERMAL}};
-    const statement *const s = b->list[KEYWORD_GAS].first;
+    const statement *const s = build_first(b, KEYWORD_GAS);
     b->m->gas = (gas){.kind = GAS_ADIABATIC};
     b->m->gas_assumed = !s;
     if (!s)
@@ -60,28 +60,28 @@ static void build_gas(build *b) {
         if (statement_find(s, kinds[i].word))
             b->m->gas.kind = kinds[i].kind;
     }
-    b->m->gas.exponent = build_number(s, WORD_EXPONENT, 0.0);
-    b->m->gas.tau = build_number(s, WORD_THERMAL, 0.0);
+    b->m->gas.exponent = statement_number(s, WORD_EXPONENT, 0.0);
+    b->m->gas.tau = statement_number(s, WORD_THERMAL, 0.0);
     const char *const hint = "one of: adiabatic, isothermal, exponent, thermal";
     if (s->attributes > 1)
         complain(b->r, statement_attribute_place(s, &s->attribute[1]), hint,
                  "`%s` and `%s` exclude one another", grammar_word(s->attribute[0].row->word),
                  grammar_word(s->attribute[1].row->word));
     else if (s->attributes == 0 && !s->bad)
-        complain(b->r, statement_place(s), hint, "`gas` does not say how the air behaves");
+        complain(b->r, entry_place(s->entry), hint, "`gas` does not say how the air behaves");
 }
 
 static void build_body(build *b) {
-    const statement *const s = b->list[KEYWORD_VEHICLE].first;
+    const statement *const s = build_first(b, KEYWORD_VEHICLE);
     if (!s)
         return;
     body *const to = &b->m->vehicle.body;
-    to->cg_height = build_number(s, WORD_CG_HEIGHT, 0.0);
+    to->cg_height = statement_number(s, WORD_CG_HEIGHT, 0.0);
     to->cg_height_given = statement_find(s, WORD_CG_HEIGHT) != NULL;
-    to->roll_axis = build_number(s, WORD_ROLL_AXIS, 0.0);
+    to->roll_axis = statement_number(s, WORD_ROLL_AXIS, 0.0);
     to->roll_axis_given = statement_find(s, WORD_ROLL_AXIS) != NULL;
-    to->roll_inertia = build_number(s, WORD_ROLL_INERTIA, 0.0);
-    to->pitch_inertia = build_number(s, WORD_PITCH_INERTIA, 0.0);
+    to->roll_inertia = statement_number(s, WORD_ROLL_INERTIA, 0.0);
+    to->pitch_inertia = statement_number(s, WORD_PITCH_INERTIA, 0.0);
 }
 
 void build_setting(build *b) {

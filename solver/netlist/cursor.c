@@ -1,9 +1,12 @@
 /* cursor.c: a place in the tokens of one source.
    SPDX-License-Identifier: MIT */
-#include "netlist/parser.h"
+#include "netlist/cursor.h"
 
 cursor cursor_start(reading *r, source *s, uint32_t at) {
-    cursor c = {.reading = r, .source = s, .lexer = lexer_start((text){s->bytes, s->length})};
+    cursor c = {.reading = r,
+                .source = s,
+                .order = UINT32_MAX,
+                .lexer = lexer_start((text){s->bytes, s->length})};
     if (at > 0) {
         c.lexer.at = s->bytes + at;
         c.lexer.line_start = false;
@@ -33,10 +36,10 @@ place cursor_place(const cursor *c) {
 void cursor_complain(cursor *c, const char *label, const char *wanted, const char *hint) {
     reading *const r = c->reading;
     if (c->now.kind == TOKEN_END)
-        complain(r, cursor_place(c), hint, "%s wants %s", label, wanted);
+        complain(r, cursor_place(c), hint, "`%s` wants %s", label, wanted);
     else if (c->now.kind == TOKEN_UNCLOSED)
         complain(r, cursor_place(c), NULL, "a quote is not closed before its line ends");
     else
-        complain(r, cursor_place(c), hint, "%s wants %s, not `%s`", label, wanted,
+        complain(r, cursor_place(c), hint, "`%s` wants %s, not `%s`", label, wanted,
                  shown(r, cursor_text(c)));
 }

@@ -431,3 +431,13 @@ const char *grammar_example(baronet_dimension dimension) {
     assert(dimension < BARONET_DIMENSIONS);
     return examples[dimension];
 }
+
+bool grammar_is_name(text t) {
+    for (size_t i = 0; i < t.length; i++) {
+        const char c = t.start[i];
+        const bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+        if (!letter && (i == 0 || !((c >= '0' && c <= '9') || c == '_' || c == '-')))
+            return false;
+    }
+    return t.length > 0;
+}

@@ -229,6 +229,9 @@ const grammar_attribute *grammar_direct(const grammar_keyword *k);
 
 const char *grammar_word(word w);
 
+/* True where a word may be a name: a letter, then letters, digits, `_` and `-`. */
+bool grammar_is_name(text t);
+
 /* Flow laws that a path may take, as `bypass` nests them. */
 typedef struct grammar_law {
     word word;

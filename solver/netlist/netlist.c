@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "netlist/build.h"
-#include "netlist/parser.h"
+#include "netlist/outline.h"
 
 /* An empty netlist in an arena of its own; NULL for want of memory. */
 static baronet_netlist *create(const baronet_reader *reader, const baronet_allocator *allocator) {
@@ -32,7 +32,7 @@ void baronet_netlist_destroy(baronet_netlist *netlist) {
 }
 
 static void check_content(reading *r, source *first) {
-    const statement_list *const list = r->netlist->list;
+    const entries *const list = r->netlist->list;
     if (r->errors == 0 && list[KEYWORD_SPRING].count == 0 && list[KEYWORD_TANK].count == 0)
         complain(r, (place){first, PLACE_WHOLE, 0}, "a netlist has a spring or a tank at least",
                  "there is nothing to solve");
@@ -45,6 +45,7 @@ static void build_model(reading *r) {
                                              build_requirements};
     for (size_t i = 0; i < sizeof steps / sizeof *steps && !r->failed; i++)
         steps[i](&b);
+    scratch_free(r, &b.scratch);
 }
 
 /* Reads from the first source on; takes over the netlist. */
@@ -52,7 +53,7 @@ static baronet_status finish(baronet_netlist *n, source *first, baronet_diagnost
                              baronet_netlist **netlist) {
     reading r = {
         .netlist = n, .arena = n->arena, .diagnostics = diagnostics, .patience = READING_PATIENCE};
-    parser_read(&r, first);
+    outline_read(&r, first);
     if (!r.failed)
         build_model(&r);
     if (!r.failed)

@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "model/gas.h"
-#include "netlist/parser.h"
+#include "netlist/cursor.h"
 #include "netlist/suggestion.h"
 
 /* Numbers beyond this, or below its reciprocal, are no size of anything on a vehicle. Their squares
@@ -55,11 +55,17 @@ static const char *unit_hint(cursor *c, const slot *wanted, text wrong) {
     return suggestion_end(&s);
 }
 
+/* The `let` that gave the word at the cursor, above or below; NULL for none. */
+static const entry *find_let(const cursor *c) {
+    const entry *const e = reading_find(c->reading, cursor_text(c));
+    return e && e->keyword == KEYWORD_LET ? e : NULL;
+}
+
 bool quantity_begins(const cursor *c) {
     if (c->now.kind != TOKEN_WORD)
         return c->now.kind == TOKEN_NUMBER;
-    const name *const n = names_find(c->reading->netlist->names, cursor_text(c));
-    return n && n->meaning && ((const statement *)n->meaning)->keyword == KEYWORD_LET;
+    const entry *const let = find_let(c);
+    return let && let->order < c->order;
 }
 
 /* True where the word at the cursor belongs to what comes next, and not to a number before it. */
@@ -73,7 +79,7 @@ static bool is_next(const cursor *c) {
 static void complain_of_unit(cursor *c, const slot *wanted, const char *label, place number) {
     reading *const r = c->reading;
     if (is_next(c)) {
-        complain(r, number, unit_hint(c, wanted, (text){0}), "%s wants %s; the unit is missing",
+        complain(r, number, unit_hint(c, wanted, (text){0}), "`%s` wants %s; the unit is missing",
                  label, wanted_text(c, wanted));
         return;
     }
@@ -81,10 +87,10 @@ static void complain_of_unit(cursor *c, const slot *wanted, const char *label, p
     const baronet_unit *const unit = baronet_unit_find(word_text.start, word_text.length);
     const char *const hint = unit_hint(c, wanted, word_text);
     if (unit)
-        complain(r, cursor_place(c), hint, "%s wants %s; `%s` is a unit of %s", label,
+        complain(r, cursor_place(c), hint, "`%s` wants %s; `%s` is a unit of %s", label,
                  wanted_text(c, wanted), unit->name, baronet_dimension_text(unit->dimension));
     else
-        complain(r, cursor_place(c), hint, "%s wants %s; `%s` is no unit", label,
+        complain(r, cursor_place(c), hint, "`%s` wants %s; `%s` is no unit", label,
                  wanted_text(c, wanted), shown(r, word_text));
     cursor_advance(c);
 }
@@ -102,7 +108,7 @@ static bool stays_bare(cursor *c, const char *label) {
     if (c->now.kind != TOKEN_WORD ||
         (!c->now.glued && (is_next(c) || !baronet_unit_find(after.start, after.length))))
         return true;
-    complain(c->reading, cursor_place(c), NULL, "%s wants a bare number, without `%s`", label,
+    complain(c->reading, cursor_place(c), NULL, "`%s` wants a bare number, without `%s`", label,
              shown(c->reading, after));
     cursor_advance(c);
     return false;
@@ -141,11 +147,17 @@ static void complain_of_word(cursor *c, const slot *wanted, const char *label) {
     const bool next = c->now.kind == TOKEN_WORD && is_next(c) && !c->now.first_in_line;
     if (c->now.kind == TOKEN_END || next) {
         const place at = {c->source, c->before.start, c->before.length};
-        complain(r, at, NULL, "%s wants %s", label, wanted_text(c, wanted));
+        complain(r, at, NULL, "`%s` wants %s", label, wanted_text(c, wanted));
+        return;
+    }
+    if (c->now.kind == TOKEN_WORD && find_let(c)) {
+        complain(r, cursor_place(c), NULL, "`%s` is used before its `let`",
+                 shown(r, cursor_text(c)));
+        cursor_advance(c);
         return;
     }
     suggestion s = suggestion_begin(r, cursor_text(c), "");
-    for (const statement *l = r->netlist->list[KEYWORD_LET].first; l; l = l->next)
+    for (const entry *l = r->netlist->list[KEYWORD_LET].first; l; l = l->next)
         suggestion_compare(&s, (text){l->name->text, l->name->length});
     const char *const close = suggestion_end(&s);
     const char *const usual = "a name in place of a number needs its `let` above";
@@ -159,17 +171,16 @@ static bool read_let(cursor *c, const slot *wanted, const char *label, value *ou
         complain_of_word(c, wanted, label);
         return false;
     }
-    const name *const n = names_find(r->netlist->names, cursor_text(c));
-    const statement *const let = n->meaning;
-    const value *const named = statement_value(let, WORD_NONE);
+    const entry *const let = find_let(c);
+    const value *const named = let->as.value;
     const place at = cursor_place(c);
     cursor_advance(c);
     if (!named)
         return false; /* it was complained of where it stands */
     if (!fits(wanted, named->as.unit)) {
-        complain(
-            r, at, NULL, "%s wants %s; `%s` is a %s", label, wanted_text(c, wanted), n->text,
-            baronet_dimension_text(named->as.unit ? named->as.unit->dimension : BARONET_NUMBER));
+        const baronet_dimension d = named->as.unit ? named->as.unit->dimension : BARONET_NUMBER;
+        complain(r, at, NULL, "`%s` wants %s; `%s` is a %s", label, wanted_text(c, wanted),
+                 let->name->text, baronet_dimension_text(d));
         return false;
     }
     *out = *named;
@@ -182,12 +193,13 @@ static bool is_datum(cursor *c, const slot *wanted, const char *label, place at,
     const baronet_datum datum = v->as.unit ? v->as.unit->datum : BARONET_DATUM_PLAIN;
     if (wanted->datum == DATUM_DIFFERENCE && datum == BARONET_DATUM_ABSOLUTE) {
         complain(c->reading, at, unit_hint(c, wanted, (text){0}),
-                 "%s is a difference of pressures, which `%s` cannot say", label, v->as.unit->name);
+                 "`%s` is a difference of pressures, which `%s` cannot say", label,
+                 v->as.unit->name);
         return false;
     }
     if (wanted->datum == DATUM_ABSOLUTE && datum == BARONET_DATUM_GAUGE) {
         complain(c->reading, at, unit_hint(c, wanted, (text){0}),
-                 "%s is always absolute, which `%s` is not", label, v->as.unit->name);
+                 "`%s` is always absolute, which `%s` is not", label, v->as.unit->name);
         return false;
     }
     return true;
@@ -198,14 +210,14 @@ static bool is_in_range(cursor *c, const slot *wanted, const char *label, place 
     const grammar_range *const range_row = grammar_range_at(wanted->range);
     const double x = v->number;
     if (!quantity_is_reasonable(x)) {
-        complain(c->reading, at, NULL, "%s: `%s` is beyond all reason", label,
+        complain(c->reading, at, NULL, "`%s`: `%s` is beyond all reason", label,
                  shown(c->reading, place_text(at)));
         return false;
     }
     if ((range_row->low_in ? x >= range_row->low : x > range_row->low) &&
         (range_row->high_in ? x <= range_row->high : x < range_row->high))
         return true;
-    complain(c->reading, at, NULL, "%s is to be %s, not `%s`", label, range_row->words,
+    complain(c->reading, at, NULL, "`%s` is to be %s, not `%s`", label, range_row->words,
              shown(c->reading, place_text(at)));
     return false;
 }

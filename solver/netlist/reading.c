@@ -19,6 +19,11 @@ name *reading_name(reading *r, text t) {
     return n;
 }
 
+const entry *reading_find(const reading *r, text t) {
+    const name *const n = names_find(r->netlist->names, t);
+    return n ? n->meaning : NULL;
+}
+
 bool reading_talks(const reading *r) {
     return r->diagnostics && !r->failed && !diagnostics_full(r->diagnostics);
 }

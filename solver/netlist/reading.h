@@ -8,10 +8,11 @@
 #include "model/model.h"
 #include "netlist/statement.h"
 
-typedef struct statement_list {
-    statement *first, *last;
+/* Statements of one keyword, in their order. */
+typedef struct entries {
+    entry *first, *last;
     int count;
-} statement_list;
+} entries;
 
 /* What is kept of a reading. All is the arena's but the bytes of the sources and the table of the
    names. */
@@ -19,7 +20,7 @@ struct baronet_netlist {
     arena *arena;
     sources sources;
     names *names;
-    statement_list list[KEYWORDS];
+    entries list[KEYWORDS];
     int nodes, edges; /* the atmosphere is node 0 */
     model model;
 };
@@ -29,6 +30,7 @@ typedef struct reading {
     arena *arena; /* of what is made: the netlist's, or that of whoever asks about it later */
     baronet_diagnostics *diagnostics;
     size_t errors;
+    uint32_t order;  /* statements so far */
     bool failed;     /* memory ran out */
     bool incomplete; /* a file is missing, so that names may be missing too */
     size_t patience; /* words that may still be compared in search of the closest */
@@ -41,8 +43,11 @@ typedef struct reading {
 void *reading_take(reading *r, size_t count, size_t size);
 #define READING_ARRAY(r, type, count) ((type *)reading_take((r), (size_t)(count), sizeof(type)))
 
-/* The entry of a word among the names; NULL for want of memory. */
+/* The word among the names, made where it is not; NULL for want of memory. */
 name *reading_name(reading *r, text t);
+
+/* The statement that bears this name, or NULL. */
+const entry *reading_find(const reading *r, text t);
 
 /* False where words are lost on a full collection. Hints are made only where it is true. */
 bool reading_talks(const reading *r);

@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+#include "netlist/lexer.h"
+
 const attribute *statement_find(const statement *s, word w) {
     for (const attribute *a = s->attribute; a < s->attribute + s->attributes; a++) {
         if (a->row->word == w)
@@ -16,20 +18,40 @@ const value *statement_value(const statement *s, word w) {
     return a && a->values > 0 ? a->value : NULL;
 }
 
-place statement_place(const statement *s) {
-    return (place){s->source, s->start, (uint32_t)strlen(grammar_at(s->keyword)->name)};
+double statement_number(const statement *s, word w, double otherwise) {
+    const value *const v = statement_value(s, w);
+    return v ? v->number : otherwise;
 }
 
-place statement_name_place(const statement *s) {
-    return s->name ? (place){s->source, s->name_start, s->name->length} : statement_place(s);
+const char *statement_name(const statement *s) {
+    return s->entry->name ? s->entry->name->text : "";
+}
+
+/* The first token of the statement, or its second. */
+static place token_place(const entry *e, int skipped) {
+    lexer l = lexer_start((text){e->source->bytes, e->source->length});
+    token t;
+    l.at = e->source->bytes + e->start;
+    do
+        lexer_next(&l, &t);
+    while (skipped-- > 0);
+    return (place){e->source, t.start, t.length};
+}
+
+place entry_place(const entry *e) {
+    return token_place(e, 0);
+}
+
+place entry_name_place(const entry *e) {
+    return token_place(e, e->name ? 1 : 0);
 }
 
 place statement_value_place(const statement *s, const value *v) {
-    return (place){s->source, v->start, v->length};
+    return (place){s->entry->source, v->start, v->length};
 }
 
 place statement_attribute_place(const statement *s, const attribute *a) {
-    return (place){s->source, a->start, (uint32_t)strlen(grammar_word(a->row->word))};
+    return (place){s->entry->source, a->start, (uint32_t)strlen(grammar_word(a->row->word))};
 }
 
 text place_text(place p) {

@@ -3,7 +3,7 @@
 #ifndef NETLIST_TABLE_H
 #define NETLIST_TABLE_H
 
-#include "netlist/parser.h"
+#include "netlist/cursor.h"
 
 /* Reads the header and the rows from the cursor to the end of the statement, whose keyword has
    columns; the arena's. Sets `*bad` after a complaint; a row that is wrong is dropped. NULL where

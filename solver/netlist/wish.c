@@ -6,7 +6,6 @@
 
 #include "model/figure.h"
 #include "netlist/build.h"
-#include "netlist/parser.h"
 #include "netlist/suggestion.h"
 
 /* A wish being read. */
@@ -52,21 +51,15 @@ static const char *subject_words(reading *r, unsigned bits) {
     return kept;
 }
 
-static const statement *meaning(const reading *r, text t) {
-    const name *const n = names_find(r->netlist->names, t);
-    return n ? n->meaning : NULL;
-}
-
 static bool is_named(const reading *r, text t, want w) {
-    const statement *const s = meaning(r, t);
-    return s && s->keyword < KEYWORDS && (grammar_want_at(w)->keywords & 1ul << s->keyword);
+    const entry *const e = reading_find(r, t);
+    return e && e->keyword < KEYWORDS && (grammar_want_at(w)->keywords & 1ul << e->keyword);
 }
 
 /* Corners, and springs on a bench, which stand on one. */
 static bool is_corner(const reading *r, text t) {
-    const statement *const s = meaning(r, t);
-    return is_named(r, t, WANT_CORNER) ||
-           (is_named(r, t, WANT_SPRING) && !statement_find(s, WORD_ON));
+    const entry *const e = reading_find(r, t);
+    return e && (e->keyword == KEYWORD_CORNER || e->bench);
 }
 
 static bool is_pair(const reading *r, text t) {
@@ -151,12 +144,12 @@ static bool read_subject(wish *w) {
     if (here && r->incomplete)
         return false;
     const char *const fits = subject_words(r, w->figure->subjects);
-    const statement *const what = here ? meaning(r, said) : NULL;
+    const entry *const what = here ? reading_find(r, said) : NULL;
     if (!here)
         cursor_complain(&w->c, "`of`", fits, NULL);
     else if (what && what->keyword < KEYWORDS)
         complain(r, cursor_place(&w->c), NULL, "`%s` is of %s; `%s` is %s", w->figure->name, fits,
-                 shown(r, said), grammar_at(what->keyword)->noun);
+                 shown(r, said), grammar_at((keyword)what->keyword)->noun);
     else if (!what)
         complain(r, cursor_place(&w->c), NULL, "`%s` is of %s, which `%s` is not", w->figure->name,
                  fits, shown(r, said));
@@ -206,8 +199,8 @@ static int read_index(wish *w, want wanted, const char *label) {
     cursor_advance(&w->c);
     if (wanted == WANT_STATE && text_equals(t, "rest"))
         return r->netlist->model.rest_state;
-    const statement *const s = resolve(r, wanted, at, names_find(r->netlist->names, t), NULL);
-    return s ? s->index : -1;
+    const entry *const e = resolve(r, wanted, at, names_find(r->netlist->names, t), NULL);
+    return e ? e->index : -1;
 }
 
 /* One of a level, `in STATE` and `with CASE`; false after a complaint. */
@@ -271,18 +264,18 @@ static bool read_wish(cursor c, bool equals, requirement *to) {
 }
 
 void build_requirements(build *b) {
-    const statement_list *const list = &b->list[KEYWORD_REQUIRE];
-    requirement *const requirements = READING_ARRAY(b->r, requirement, list->count);
-    b->m->requirements = list->count;
+    const int count = b->list[KEYWORD_REQUIRE].count;
+    requirement *const requirements = READING_ARRAY(b->r, requirement, count);
+    b->m->requirements = count;
     b->m->requirement = requirements;
-    for (const statement *s = list->first; s && !b->r->failed; s = s->next) {
+    for (const statement *s = build_first(b, KEYWORD_REQUIRE); s; s = build_next(b)) {
         const value *const v = statement_value(s, WORD_NONE);
-        requirement *const to = &requirements[s->index];
+        requirement *const to = &requirements[s->entry->index];
         int column;
-        if (!v || !read_wish(cursor_start(b->r, s->source, v->start), false, to))
+        if (!v || !read_wish(cursor_start(b->r, s->entry->source, v->start), false, to))
             continue;
-        to->file = s->source->shown;
-        source_locate(s->source, b->r->arena, s->start, &to->line, &column);
+        to->file = s->entry->source->shown;
+        source_locate(s->entry->source, b->r->arena, s->entry->start, &to->line, &column);
         b->r->failed |= to->line == 0;
     }
 }

@@ -120,9 +120,10 @@ static void judge_all(inquiry *q) {
     if (m->requirements == 0) {
         return;
     }
-    static const char *const header[] = {"requirement", NULL, "got", "margin", "in state"};
+    static const char *const header[] = {"verdict", "in state", "got", "margin", "requirement"};
     page_add(p, BLOCK_HEADING, "Requirements");
     table *t = page_table(p, 5, 2, header);
+    table_set_prose(t);
     int missed = 0, unjudged = 0;
     for (int k = 0; k < m->requirements; k++) {
         const requirement *r = &m->requirement[k];
@@ -131,10 +132,10 @@ static void judge_all(inquiry *q) {
             figure_at((figure_quantity)figure_find(text_of(r->quantity)))->dimension;
         missed += v.judged && !v.met;
         unjudged += !v.judged;
-        const char *cells[] = {r->text, v.judged ? (v.met ? "met" : "NOT MET") : "not judged",
+        const char *cells[] = {v.judged ? (v.met ? "met" : "NOT MET") : "not judged",
+                               v.judged ? m->state[v.state].name : NULL,
                                v.judged ? page_quantity(p, dimension, v.value) : NULL,
-                               v.judged ? page_change(p, dimension, v.margin) : NULL,
-                               v.judged ? m->state[v.state].name : NULL};
+                               v.judged ? page_change(p, dimension, v.margin) : NULL, r->text};
         table_add(t, cells);
     }
     page_addf(p, missed > 0 ? BLOCK_CAUTION : BLOCK_PLAIN,
@@ -152,18 +153,16 @@ static void judge_all(inquiry *q) {
 }
 
 static void list_states(inquiry *q) {
-    static const char *const header[] = {"state", "valves", "balance"};
+    static const char *const header[] = {"state", "balance", "valves"};
     page *p = q->page;
     page_add(p, BLOCK_HEADING, "States");
-    table *t = page_table(p, 3, 3, header);
+    table *t = page_table(p, 3, 2, header);
+    table_set_prose(t);
     for (int k = 0; k < q->states.count; k++) {
         const states_entry *e = &q->states.entry[k];
-        const char *cells[] = {
-            e->name,
-            page_format(p, "%s%s%s", words_position(p, q->model, e->open),
-                        e->rest ? "; de-energised" : "",
-                        e->named == q->model->charge_state ? "; charged here" : ""),
-            e->problem.status == BARONET_OK ? "stands" : "does not stand"};
+        const char *cells[] = {e->name,
+                               e->problem.status == BARONET_OK ? "stands" : "does not stand",
+                               words_state(p, q->model, e)};
         table_add(t, cells);
     }
     for (int k = 0; k < q->states.count; k++) {

@@ -218,6 +218,12 @@ void table_add(table *t, const char *const *cells) {
     t->rows++;
 }
 
+void table_set_prose(table *t) {
+    if (t != NULL) {
+        t->prose = true;
+    }
+}
+
 void table_values(table *t, const char *label, baronet_dimension dimension, int count,
                   const double *values) {
     const char **cells = t != NULL ? take(t->owner, (size_t)t->columns, sizeof *cells) : NULL;

@@ -37,6 +37,7 @@ struct table {
     int columns;
     const char **header; /* columns; NULL entries are blank */
     int labels;          /* leading columns that hold words, left-aligned */
+    bool prose;          /* the last column holds sentences, which may be wrapped */
     int rows;
     struct table_row *first, *last;
 };
@@ -111,6 +112,8 @@ int page_decimals(const page *p, baronet_dimension dimension, int count, const d
 /* A table whose header's strings are borrowed for the call. */
 table *page_table(page *p, int columns, int labels, const char *const *header);
 void table_add(table *t, const char *const *cells);
+/* Makes the last column one of sentences. */
+void table_set_prose(table *t);
 /* A row of a label, a unit and values of one dimension with equal decimals; NAN is shown as "-". */
 void table_values(table *t, const char *label, baronet_dimension dimension, int count,
                   const double *values);

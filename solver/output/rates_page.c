@@ -171,17 +171,19 @@ static void whole_vehicle(const sheet *s) {
 }
 
 static void springs(page *p, const model *m, const rates_answer *r) {
+    if (m->vehicle.springs == 0) {
+        return;
+    }
+    page_addf(p, BLOCK_HEADING, "Springs, each by itself (rates in %s)",
+              page_unit(p, BARONET_STIFFNESS));
     const char *const header[] = {"spring",
                                   page_format(p, "gauge %s", page_unit(p, BARONET_PRESSURE)),
                                   page_format(p, "height %s", page_unit(p, BARONET_LENGTH)),
                                   page_format(p, "load %s", page_unit(p, BARONET_FORCE)),
-                                  page_format(p, "volume %s", page_unit(p, BARONET_VOLUME)),
-                                  page_format(p, "instant %s", page_unit(p, BARONET_STIFFNESS)),
+                                  page_format(p, "vol. %s", page_unit(p, BARONET_VOLUME)),
+                                  "instant",
                                   "settled",
                                   r->level[LEVEL_PARKED].given ? "parked" : NULL};
-    if (m->vehicle.springs == 0) {
-        return;
-    }
     table *t = page_table(p, 8, 1, header);
     for (int i = 0; i < m->vehicle.springs && i < VOLUMES_SHOWN; i++) {
         const spring *s = &m->vehicle.spring[i];

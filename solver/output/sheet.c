@@ -55,9 +55,7 @@ void sheet_row(const sheet *s, table *t, const char *label, figure_quantity q, l
     }
 }
 
-/* Below this part of the larger value a change is rounding. */
-#define CHANGE_ROUNDING 1e-9
-
+/* A change that the digits shown do not show is written "=". */
 static const char *change_cell(page *p, figure_quantity q, double from, double to) {
     if (isnan(from) || isnan(to)) {
         return "-";
@@ -66,7 +64,7 @@ static const char *change_cell(page *p, figure_quantity q, double from, double t
     const double values[] = {from, to};
     const int decimals = page_decimals(p, figure_at(q)->dimension, 2, values);
     const double change = (to - from) / unit->factor;
-    if (fabs(to - from) <= CHANGE_ROUNDING * fmax(fabs(from), fabs(to))) {
+    if (fabs(change) < 0.5 * pow(10.0, -decimals)) {
         return "=";
     }
     text_buffer words = {.allocator = p->allocator};
@@ -75,7 +73,7 @@ static const char *change_cell(page *p, figure_quantity q, double from, double t
     if (from > 0.0 && q != FIGURE_HEIGHT_SHIFT && q != FIGURE_ROLL_SHARE) {
         const double percent = 100.0 * (to - from) / from;
         text_buffer_add(&words, percent > 0.0 ? " +" : " ");
-        text_buffer_fixed(&words, percent, fabs(percent) < 9.95 ? 1 : 0);
+        text_buffer_fixed(&words, percent, fabs(percent) < 0.95 ? 1 : 0);
         text_buffer_add(&words, "%");
     }
     const char *cell = words.failed ? "" : page_copy(p, words.bytes);

@@ -179,18 +179,19 @@ static void lead(inquiry *q, const sheet *s, int k) {
 }
 
 static void positions(inquiry *q) {
-    static const char *const header[] = {"state", "valves", "combinations"};
+    static const char *const header[] = {"state", "valves"};
     page *p = q->page;
     page_add(p, BLOCK_HEADING, "Positions of the valves");
-    table *t = page_table(p, q->state < 0 ? 3 : 2, 2, header);
+    table *t = page_table(p, 2, 1, header);
+    table_set_prose(t);
     for (int k = 0; k < q->states.count; k++) {
         const states_entry *e = &q->states.entry[k];
-        const char *cells[] = {
-            e->name,
-            page_format(p, "%s%s%s", words_position(p, q->model, e->open),
-                        e->rest ? "; de-energised" : "",
-                        e->named == q->model->charge_state ? "; charged here" : ""),
-            e->combinations > 1 ? page_format(p, "%d", e->combinations) : NULL};
+        const char *words = words_state(p, q->model, e);
+        if (e->combinations > 1) {
+            words = page_format(p, "%s; joins the same volumes as %d other position%s", words,
+                                e->combinations - 1, e->combinations == 2 ? "" : "s");
+        }
+        const char *cells[] = {e->name, words};
         table_add(t, cells);
     }
 }

@@ -26,12 +26,16 @@ static size_t columns_of(const char *words) {
     return words != NULL ? text_columns(words, strlen(words)) : 0;
 }
 
-/* Words of a text laid into lines; later lines hang under the first word after the mark. */
-static void add_wrapped(text_buffer *out, const look *how, const char *words) {
-    const size_t hang = (size_t)how->indent + (how->mark[0] != '\0' ? 2 : 0);
-    text_buffer_fill(out, ' ', (size_t)how->indent);
-    text_buffer_add(out, how->mark);
-    size_t column = (size_t)how->indent + strlen(how->mark);
+/* Blanks at the end of a line help nobody. */
+static void end_line(text_buffer *out) {
+    while (out->length > 0 && out->bytes != NULL && out->bytes[out->length - 1] == ' ') {
+        out->bytes[--out->length] = '\0';
+    }
+    text_buffer_add(out, "\n");
+}
+
+/* Words laid into lines from a column on; later lines begin at `hang`. */
+static void add_words(text_buffer *out, const char *words, size_t column, size_t hang) {
     bool first = true;
     while (*words != '\0') {
         const size_t length = strcspn(words, " ");
@@ -50,7 +54,14 @@ static void add_wrapped(text_buffer *out, const look *how, const char *words) {
         words += length;
         words += *words == ' ';
     }
-    text_buffer_add(out, "\n");
+    end_line(out);
+}
+
+static void add_wrapped(text_buffer *out, const look *how, const char *words) {
+    const size_t indent = (size_t)how->indent;
+    text_buffer_fill(out, ' ', indent);
+    text_buffer_add(out, how->mark);
+    add_words(out, words, indent + strlen(how->mark), indent + (how->mark[0] != '\0' ? 2 : 0));
 }
 
 static size_t column_width(const table *t, int column) {
@@ -73,14 +84,6 @@ static void add_cell(text_buffer *out, const char *cell, size_t width, bool left
     }
 }
 
-/* Blanks at the end of a line help nobody. */
-static void end_line(text_buffer *out) {
-    while (out->length > 0 && out->bytes != NULL && out->bytes[out->length - 1] == ' ') {
-        out->bytes[--out->length] = '\0';
-    }
-    text_buffer_add(out, "\n");
-}
-
 /* The label columns and columns first..last of one row. */
 static void add_line(const table *t, const char *const *cells, const size_t *width, int first,
                      int last, text_buffer *out) {
@@ -95,6 +98,27 @@ static void add_line(const table *t, const char *const *cells, const size_t *wid
     end_line(out);
 }
 
+/* A row whose last cell is a sentence, wrapped within what the other columns leave. */
+static void add_prose_line(const table *t, const char *const *cells, const size_t *width,
+                           text_buffer *out) {
+    size_t column = 2;
+    text_buffer_fill(out, ' ', column);
+    for (int i = 0; i + 1 < t->columns; i++) {
+        add_cell(out, cells[i], width[i], i < t->labels);
+        text_buffer_fill(out, ' ', COLUMN_GAP);
+        column += width[i] + COLUMN_GAP;
+    }
+    const char *words = cells[t->columns - 1];
+    add_words(out, words != NULL ? words : "", column, column);
+}
+
+static void add_prose_table(const table *t, const size_t *width, text_buffer *out) {
+    add_prose_line(t, t->header, width, out);
+    for (const table_row *row = t->first; row != NULL; row = row->next) {
+        add_prose_line(t, row->cell, width, out);
+    }
+}
+
 /* A table too wide for the page goes on below itself, its labels repeated. */
 static void add_table(const table *t, text_buffer *out) {
     size_t *width = memory_resize(out->allocator, NULL, (size_t)t->columns * sizeof *width);
@@ -107,8 +131,11 @@ static void add_table(const table *t, text_buffer *out) {
         width[i] = column_width(t, i);
         labels += i < t->labels ? width[i] + COLUMN_GAP : 0;
     }
-    int first = t->labels;
-    do {
+    int first = t->prose ? t->columns : t->labels;
+    if (t->prose) {
+        add_prose_table(t, width, out);
+    }
+    while (first < t->columns) {
         size_t total = labels;
         int last = first;
         while (last < t->columns && (last == first || total + width[last] <= VIEW_COLUMNS)) {
@@ -120,7 +147,7 @@ static void add_table(const table *t, text_buffer *out) {
             add_line(t, row->cell, width, first, last, out);
         }
         first = last;
-    } while (first < t->columns);
+    }
     memory_resize(out->allocator, width, 0);
 }
 

@@ -35,6 +35,11 @@ const char *words_position(page *p, const model *m, const bool *open) {
     return count == 0 ? "every solenoid shut" : page_format(p, "open: %s", list);
 }
 
+const char *words_state(page *p, const model *m, const states_entry *e) {
+    return page_format(p, "%s%s%s", words_position(p, m, e->open), e->rest ? "; de-energised" : "",
+                       e->named == m->charge_state ? "; charged here" : "");
+}
+
 static const char *off_profile(page *p, const spring *s, double amount) {
     return page_format(
         p,
@@ -182,8 +187,11 @@ void words_cautions(page *p, const charge *c, const states_answer *states) {
                 continue;
             }
             const char *words = caution_words(p, c->model, one);
-            if (one->state >= 0 && states->count > 1) {
+            if (one->state >= 0 && one->states == 1 && states->count > 1) {
                 page_addf(p, order[pass], "%s: %s", states->entry[one->state].name, words);
+            } else if (one->state >= 0 && one->states > 1) {
+                page_addf(p, order[pass], "%s (worst in %s of %d states)", words,
+                          states->entry[one->state].name, one->states);
             } else {
                 page_add(p, order[pass], words);
             }

@@ -19,4 +19,7 @@ const char *words_join(page *p, const char *list, const char *next, bool last);
 /* "opens left-gate and cross" of a position of the valves, or "every solenoid shut". */
 const char *words_position(page *p, const model *m, const bool *open);
 
+/* The same of a state, with whether it is the de-energised one and the one that was charged. */
+const char *words_state(page *p, const model *m, const states_entry *e);
+
 #endif

@@ -10,11 +10,24 @@
 /* The imaginary unit in double precision: the library's own is a float. */
 static const double complex unit = CMPLX(0.0, 1.0);
 
-/* Conductances count as consistent when none changes by more than this part. */
-#define AIRNET_TOLERANCE 1e-9
-/* Swings are worked up to in this many steps of a factor of ten, so that of several consistent answers
-   the one that grows out of rest is found. */
-enum { AIRNET_STAGES = 3, AIRNET_ITERATIONS = 200 };
+/* Conductances count as consistent when none that matters changes by more than this part. */
+#define AIRNET_TOLERANCE 1e-7
+/* A drop below this part of the largest pressure swing is rounding of a difference: it says nothing
+   of the law, and the law's say in the answer is as small. */
+#define AIRNET_SLIGHT 1e-6
+/* With the flow given, the drop of a quadratic law answers to its conductance with a slope of 1/2;
+   with the drop given, with none. Steps of this part of the logarithm leave at most a third of an
+   error. */
+#define AIRNET_RELAXATION (4.0 / 3.0)
+/* Where a hose turns turbulent its law bends so sharply that only small steps settle: they are taken
+   after so many rounds. */
+#define AIRNET_CAREFUL 0.4
+enum { AIRNET_CAREFUL_AFTER = 25 };
+/* Swings are worked up to in this many steps of a factor of ten, so that of several consistent
+   answers the one that grows out of rest is found. */
+enum { AIRNET_STAGES = 3, AIRNET_ITERATIONS = 100 };
+/* How well the smaller swings on the way are worked out. */
+#define AIRNET_STAGE_TOLERANCE 0.02
 /* Unknowns joined to nothing, such as a lone tee without volume, get this on their diagonal. */
 #define AIRNET_LONE 1.0
 
@@ -27,13 +40,14 @@ struct airnet {
     const bool *open;
 
     int unknowns;
-    int *of_node;       /* nodes: unknown, -1 where the pressure is held or the air is in segments */
-    double *volume;     /* m3, unknowns */
-    double *pressure;   /* Pa, unknowns: the mean about which it swings */
-    bool *lone;         /* unknowns */
+    int *of_node;     /* nodes: unknown, -1 where the pressure is held or the air is in segments */
+    double *volume;   /* m3, unknowns */
+    double *pressure; /* Pa, unknowns: the mean about which it swings */
+    bool *lone;       /* unknowns */
     int links;
     airnet_link *link;
-    const law **law;    /* edges: what passes, NULL for nothing */
+    double largest;      /* Pa per m of the motion: the largest pressure swing */
+    const law **law;     /* edges: what passes, NULL for nothing */
     double *conductance; /* kg/(s Pa), edges */
     double *flow;        /* kg/s per m of the motion, edges: amplitude */
     double *drop;        /* scratch: sum of complex link flows, pairs, edges */
@@ -62,8 +76,7 @@ static bool is_held(const node *n) {
 
 /* Segments of a hose, short against the wavelength at the highest frequency. */
 static int segments_of(const airnet *n, const edge *e, double highest) {
-    const double sound =
-        sqrt(GAS_GAMMA * GAS_CONSTANT * n->model->ambient.temperature); /* m/s */
+    const double sound = sqrt(GAS_GAMMA * GAS_CONSTANT * n->model->ambient.temperature); /* m/s */
     const double wanted = ceil(AIRNET_SEGMENTS_A_WAVELENGTH * e->path.length * highest / sound);
     return wanted < 1.0 ? 1 : (int)fmin(wanted, AIRNET_SEGMENTS_MOST);
 }
@@ -118,8 +131,7 @@ static void place_hose(airnet *n, int index, int *first, int *count) {
         const bool end = k == 0 || k == segments;
         const double share = (end ? 0.5 : 1.0) / segments;
         const int to = k == segments ? n->of_node[e->to] : *first + k;
-        n->link[(*count)++] =
-            (airnet_link){index, from, to, share, share * e->path.length / area};
+        n->link[(*count)++] = (airnet_link){index, from, to, share, share * e->path.length / area};
         if (k < segments) {
             n->volume[to] = n->model->network.node[e->air].volume / segments;
             n->pressure[to] = p;
@@ -144,8 +156,7 @@ static void place_links(airnet *n) {
         if (e->kind == EDGE_HOSE) {
             place_hose(n, i, &first, &count);
         } else {
-            n->link[count++] =
-                (airnet_link){i, n->of_node[e->from], n->of_node[e->to], 1.0, 0.0};
+            n->link[count++] = (airnet_link){i, n->of_node[e->from], n->of_node[e->to], 1.0, 0.0};
         }
     }
 }
@@ -185,8 +196,8 @@ static baronet_status make_matrix(airnet *n, const baronet_allocator *allocator)
                              : BARONET_OUT_OF_MEMORY;
 }
 
-/* What the wheels feel that is not air: carcass and area terms of the springs, coils, bars, stops. It is
-   K with an exponent of zero. */
+/* What the wheels feel that is not air: carcass and area terms of the springs, coils, bars, stops.
+   It is K with an exponent of zero. */
 static baronet_status find_steel(airnet *n) {
     const vehicle *v = &n->model->vehicle;
     double *rate = ARENA_ARRAY(n->arena, double, v->springs);
@@ -219,7 +230,7 @@ static bool take_second(airnet *n) {
     n->link = ARENA_ARRAY(n->arena, airnet_link, n->links);
     n->vector = ARENA_ARRAY(n->arena, double, 2 * unknowns);
     n->forces = ARENA_ARRAY(n->arena, double, 2 * corners);
-    n->steel = ARENA_ARRAY(n->arena, double, corners * corners);
+    n->steel = ARENA_ARRAY(n->arena, double, corners *corners);
     n->squeeze = ARENA_ARRAY(n->arena, double, n->model->vehicle.springs);
     return n->volume != NULL && n->pressure != NULL && n->lone != NULL && n->link != NULL &&
            n->vector != NULL && n->forces != NULL && n->steel != NULL && n->squeeze != NULL;
@@ -358,9 +369,11 @@ static bool find_flows(airnet *n, double frequency, double amplitude) {
         n->flow[i] = hypot(n->drop[2 * i], n->drop[2 * i + 1]);
     }
     bool below = false;
+    n->largest = 0.0;
     for (int i = 0; i < n->unknowns; i++) {
-        const double swing = amplitude * hypot(n->vector[2 * i], n->vector[2 * i + 1]);
-        below = below || swing >= n->pressure[i];
+        const double swing = hypot(n->vector[2 * i], n->vector[2 * i + 1]);
+        n->largest = fmax(n->largest, swing);
+        below = below || amplitude * swing >= n->pressure[i];
     }
     return below;
 }
@@ -394,21 +407,24 @@ static baronet_status solve_once(airnet *n, const double *shape, double frequenc
     return status;
 }
 
-/* New conductances from the differences that the present ones lead to; the largest relative change. The
-   difference that acts on a law is what its own resistance takes, the air's inertia left out. */
-static double update(airnet *n, double amplitude) {
-    double largest = 0.0;
+/* New conductances from the differences that the present ones lead to; the largest relative change.
+   The difference that acts on a law is what its own resistance takes, the air's inertia left out.
+ */
+static double update(airnet *n, double amplitude, int round) {
+    const double part = round < AIRNET_CAREFUL_AFTER ? AIRNET_RELAXATION : AIRNET_CAREFUL;
+    const double slight = AIRNET_SLIGHT * n->largest;
+    double most = 0.0;
     for (int i = 0; i < n->model->network.edges; i++) {
         if (n->law[i] == NULL) {
             continue;
         }
         const double before = n->conductance[i];
-        const double after =
-            airnet_edge_conductance(n, i, amplitude * n->flow[i] / before);
-        n->conductance[i] = after;
-        largest = fmax(largest, fabs(after / before - 1.0));
+        const double drop = n->flow[i] / before;
+        const double ratio = airnet_edge_conductance(n, i, amplitude * drop) / before;
+        n->conductance[i] = before * pow(ratio, part);
+        most = fmax(most, fabs(ratio - 1.0) * drop / (drop + slight));
     }
-    return largest;
+    return most;
 }
 
 /* Force per unit of the motion at each corner, and v'Kv/v'v. */
@@ -465,13 +481,13 @@ baronet_status airnet_swing(airnet *n, const double *shape, double amplitude, do
     out->below_vacuum = find_flows(n, frequency, full);
     for (int stage = AIRNET_STAGES; stage >= 0 && amplitude > 0.0; stage--) {
         const double part = full * pow(0.1, stage);
-        const double wanted = stage == 0 ? AIRNET_TOLERANCE : 1e-3;
+        const double wanted = stage == 0 ? AIRNET_TOLERANCE : AIRNET_STAGE_TOLERANCE;
         int round = 0;
         do {
             if (status != BARONET_OK) {
                 return status;
             }
-            out->residual = update(n, part);
+            out->residual = update(n, part, round);
             status = solve_once(n, shape, frequency, out);
             out->below_vacuum = find_flows(n, frequency, part);
             out->iterations++;

@@ -1,9 +1,9 @@
-/* airnet.h: the air of a state as a linear network about its standing: pressures that answer to small
-   movements of the springs at one frequency,
-     (s C(s) + Y(s)) dp = s rho B dx,    K(s) = A dp/dx - (p - p_amb) dA/dh,
-   with capacities C = V/(n R T), and paths of conductance G in series with the inertance of their air.
-   A hose is a row of T-shaped segments, half the resistance and inertance on each side of the segment's
-   air, so that none of it stands on a vessel's own node. Shut valves pass their bypass.
+/* airnet.h: the air of a state as a linear network about its standing: pressures that answer to
+   small movements of the springs at one frequency, (s C(s) + Y(s)) dp = s rho B dx,    K(s) = A
+   dp/dx - (p - p_amb) dA/dh, with capacities C = V/(n R T), and paths of conductance G in series
+   with the inertance of their air. A hose is a row of T-shaped segments, half the resistance and
+   inertance on each side of the segment's air, so that none of it stands on a vessel's own node.
+   Shut valves pass their bypass.
    SPDX-License-Identifier: MIT */
 #ifndef STUDIES_AIRNET_H
 #define STUDIES_AIRNET_H
@@ -20,11 +20,12 @@ typedef struct airnet_link {
 
 typedef struct airnet airnet;
 
-/* Segments a wavelength at the highest frequency asked for: phase errors then stay below a degree. */
+/* Segments a wavelength at the highest frequency asked for: phase errors then stay below a degree.
+ */
 enum { AIRNET_SEGMENTS_A_WAVELENGTH = 16, AIRNET_SEGMENTS_MOST = 256 };
 
-/* The network of a solved state, good up to a frequency (Hz); the rates must outlive it and stay as they
-   are. `open` has one entry a solenoid. All memory is taken here. */
+/* The network of a solved state, good up to a frequency (Hz); the rates must outlive it and stay as
+   they are. `open` has one entry a solenoid. All memory is taken here. */
 BARONET_CHECKED baronet_status airnet_create(airnet **out, rates *r, const bool *open,
                                              double highest_frequency,
                                              const baronet_allocator *allocator);
@@ -40,20 +41,20 @@ typedef struct airnet_answer {
     bool below_vacuum; /* a pressure would swing below vacuum: beyond what the laws hold for */
 } airnet_answer;
 
-/* The dynamic stiffness of a motion `shape` (corners, bump positive) whose largest wheel travel swings by
-   `amplitude` (m) at `frequency` (Hz, positive). Each path has the first-harmonic conductance of its law
-   under the difference that it sees, iterated from small swings upward until consistent; an amplitude of
-   zero takes every law's slope at no flow. Steel is included, tyres are not. SINGULAR, NOT_CONVERGED
-   (the answer is then filled all the same). */
+/* The dynamic stiffness of a motion `shape` (corners, bump positive) whose largest wheel travel
+   swings by `amplitude` (m) at `frequency` (Hz, positive). Each path has the first-harmonic
+   conductance of its law under the difference that it sees, iterated from small swings upward until
+   consistent; an amplitude of zero takes every law's slope at no flow. Steel is included, tyres are
+   not. SINGULAR, NOT_CONVERGED (the answer is then filled all the same). */
 BARONET_CHECKED baronet_status airnet_swing(airnet *n, const double *shape, double amplitude,
                                             double frequency, airnet_answer *out);
 
-/* After a swing: force per unit of the motion at each corner (N/m, complex pairs), so that a row of K
-   times the motion can be had. */
+/* After a swing: force per unit of the motion at each corner (N/m, complex pairs), so that a row of
+   K times the motion can be had. */
 const double *airnet_forces(const airnet *n);
 
-/* After a swing: conductance (kg/(s Pa)) and flow amplitude (kg/s) of each edge; 0 for those that pass
-   nothing. */
+/* After a swing: conductance (kg/(s Pa)) and flow amplitude (kg/s) of each edge; 0 for those that
+   pass nothing. */
 const double *airnet_conductances(const airnet *n);
 const double *airnet_flows(const airnet *n);
 

@@ -10,7 +10,33 @@ void caution_free(caution_list *list) {
     *list = (caution_list){.allocator = list->allocator};
 }
 
+/* Whether a caution is a worse case of the same thing; a pilot's is the smaller difference. */
+static bool worse(const caution *one, const caution *other) {
+    return one->kind == CAUTION_PILOT_STARVED ? one->amount < other->amount
+                                              : fabs(one->amount) > fabs(other->amount);
+}
+
+/* The same thing found in another state is said once, at its worst. */
+static bool merge(caution_list *list, const caution *one) {
+    for (size_t i = list->first; i < list->count; i++) {
+        caution *other = &list->caution[i];
+        if (other->kind == one->kind && other->item == one->item) {
+            const int states = other->states + 1;
+            if (worse(one, other)) {
+                *other = *one;
+            }
+            other->states = states;
+            return true;
+        }
+    }
+    return false;
+}
+
 static void add(caution_list *list, caution one) {
+    one.states = 1;
+    if (one.state >= 0 && merge(list, &one)) {
+        return;
+    }
     if (list->count == list->capacity && !list->failed) {
         caution *more =
             memory_grow(list->allocator, list->caution, list->count, &list->capacity, sizeof *more);
@@ -57,7 +83,11 @@ static void find_ratings(caution_list *list, const charge *c, const states_answe
             int state = -1;
             const double most = highest(c, states, i, &state);
             if (most > n->rated) {
-                add(list, (caution){CAUTION_OVER_RATED, i, state, most, n->rated});
+                add(list, (caution){.kind = CAUTION_OVER_RATED,
+                                    .item = i,
+                                    .state = state,
+                                    .amount = most,
+                                    .limit = n->rated});
             }
         } else if (n->kind == NODE_SPRING || n->kind == NODE_TANK) {
             first = first < 0 ? i : first;
@@ -65,7 +95,8 @@ static void find_ratings(caution_list *list, const charge *c, const states_answe
         }
     }
     if (unrated > 0) {
-        add(list, (caution){CAUTION_UNRATED, first, -1, unrated, 0.0});
+        add(list,
+            (caution){.kind = CAUTION_UNRATED, .item = first, .state = -1, .amount = unrated});
     }
 }
 
@@ -83,13 +114,18 @@ static void find_solenoid(caution_list *list, const charge *c, const states_answ
         const double *p = open_before ? c->filled_pressure : c->node_pressure;
         const double difference = fabs(p[e->from] - p[e->to]);
         if (difference < e->opens_above) {
-            add(list, (caution){CAUTION_PILOT_STARVED, index, k, difference, e->opens_above});
+            add(list, (caution){.kind = CAUTION_PILOT_STARVED,
+                                .item = index,
+                                .state = k,
+                                .amount = difference,
+                                .limit = e->opens_above});
         }
     }
     if (!states->entry[k].open[solenoid] && e->one_way && s != NULL) {
         const double reverse = s->node_pressure[e->to] - s->node_pressure[e->from];
         if (reverse > CAUTION_PRESSURE) {
-            add(list, (caution){CAUTION_REVERSE, index, k, reverse, 0.0});
+            add(list,
+                (caution){.kind = CAUTION_REVERSE, .item = index, .state = k, .amount = reverse});
         }
     }
 }
@@ -105,10 +141,14 @@ static void find_standing(caution_list *list, const charge *c, const states_answ
         const double P = s->node_pressure[one->node] - m->ambient.pressure;
         const double most = profile_highest_test(&m->vehicle.profile[one->profile]);
         if (s->group[one->node] == s->group[0]) {
-            add(list, (caution){CAUTION_FLAT, i, k, 0.0, 0.0});
+            add(list, (caution){.kind = CAUTION_FLAT, .item = i, .state = k});
         }
         if (P > most) {
-            add(list, (caution){CAUTION_ABOVE_TESTS, i, k, P, most});
+            add(list, (caution){.kind = CAUTION_ABOVE_TESTS,
+                                .item = i,
+                                .state = k,
+                                .amount = P,
+                                .limit = most});
         }
     }
     for (int i = 0; i < m->vehicle.wheels; i++) {
@@ -116,9 +156,10 @@ static void find_standing(caution_list *list, const charge *c, const states_answ
         const double bump = s->travel[i] - one->bump_at;
         const double rebound = -s->travel[i] - one->rebound_at;
         if (one->bump_rate > 0.0 && bump > 0.0) {
-            add(list, (caution){CAUTION_ON_STOP, i, k, bump, 0.0});
+            add(list, (caution){.kind = CAUTION_ON_STOP, .item = i, .state = k, .amount = bump});
         } else if (one->rebound_rate > 0.0 && rebound > 0.0) {
-            add(list, (caution){CAUTION_ON_STOP, i, k, -rebound, 0.0});
+            add(list,
+                (caution){.kind = CAUTION_ON_STOP, .item = i, .state = k, .amount = -rebound});
         }
     }
 }
@@ -130,33 +171,40 @@ static void find_assumptions(caution_list *list, const charge *c) {
         const edge_kind kind = m->network.edge[i].kind;
         if (kind == EDGE_CHECK_VALVE || kind == EDGE_REGULATOR || kind == EDGE_RELIEF ||
             kind == EDGE_COMPRESSOR) {
-            add(list, (caution){CAUTION_COUNTS_SHUT, i, -1, 0.0, 0.0});
+            add(list, (caution){.kind = CAUTION_COUNTS_SHUT, .item = i, .state = -1});
         }
     }
     for (int i = 0; i < m->network.nodes; i++) {
         if (c->at_ambient[i]) {
-            add(list, (caution){CAUTION_AT_AMBIENT, i, -1, 0.0, 0.0});
+            add(list, (caution){.kind = CAUTION_AT_AMBIENT, .item = i, .state = -1});
         }
     }
     if (m->gas_assumed) {
-        add(list, (caution){CAUTION_GAS_ASSUMED, -1, -1, 0.0, 0.0});
+        add(list, (caution){.kind = CAUTION_GAS_ASSUMED, .item = -1, .state = -1});
     }
     if (m->ambient.assumed) {
-        add(list, (caution){CAUTION_AMBIENT_ASSUMED, -1, -1, 0.0, 0.0});
+        add(list, (caution){.kind = CAUTION_AMBIENT_ASSUMED, .item = -1, .state = -1});
     }
     if (freedom.roll && c->mass.roll_estimated) {
-        add(list, (caution){CAUTION_ROLL_INERTIA, -1, -1, c->mass.roll_inertia, 0.0});
+        add(list, (caution){.kind = CAUTION_ROLL_INERTIA,
+                            .item = -1,
+                            .state = -1,
+                            .amount = c->mass.roll_inertia});
     }
     if (freedom.pitch && c->mass.pitch_estimated) {
-        add(list, (caution){CAUTION_PITCH_INERTIA, -1, -1, c->mass.pitch_inertia, 0.0});
+        add(list, (caution){.kind = CAUTION_PITCH_INERTIA,
+                            .item = -1,
+                            .state = -1,
+                            .amount = c->mass.pitch_inertia});
     }
     if (freedom.roll && !(m->vehicle.body.cg_height_given && m->vehicle.body.roll_axis_given)) {
-        add(list, (caution){CAUTION_NO_ARM, -1, -1, 0.0, 0.0});
+        add(list, (caution){.kind = CAUTION_NO_ARM, .item = -1, .state = -1});
     }
 }
 
 void caution_find(caution_list *list, const charge *c, const states_answer *states) {
     find_ratings(list, c, states);
+    list->first = list->count; /* what follows may be found in several states */
     for (int k = 0; k < states->count; k++) {
         for (int i = 0; i < c->model->network.solenoids; i++) {
             find_solenoid(list, c, states, k, i);

@@ -28,7 +28,8 @@ typedef enum caution_kind {
 typedef struct caution {
     caution_kind kind;
     int item;
-    int state; /* entry of the states it was found in, -1 for all */
+    int state;  /* entry of the states where it is worst, -1 for all */
+    int states; /* in how many of them it holds */
     double amount, limit;
 } caution;
 
@@ -36,6 +37,7 @@ typedef struct caution_list {
     const baronet_allocator *allocator;
     caution *caution;
     size_t count, capacity;
+    size_t first; /* of those that may be found again in another state */
     bool failed;
 } caution_list;
 

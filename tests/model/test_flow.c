@@ -184,9 +184,9 @@ Test(flow, derivatives_are_those_of_the_flow) {
     }
 }
 
-/* Restrictors are smooth: their slopes meet at the edge of the zone, and at choking. */
-Test(flow, slopes_of_restrictors_meet) {
-    for (size_t i = 0; i < COUNT(laws) && laws[i].kind != LAW_HOSE; i++) {
+/* Slopes meet at the edge of the zone, and at choking. */
+Test(flow, slopes_meet) {
+    for (size_t i = 0; i < COUNT(laws); i++) {
         const double choking = choking_part(&laws[i], 0);
         const double edge = FLOW_LINEAR * choking;
         const flow within = down(&laws[i], 0, edge * (1.0 - 1e-8));
@@ -262,13 +262,12 @@ Test(flow, a_hose_obeys_its_equation) {
             const double a = 0.25 * pi * l->bore * l->bore;
             const double f =
                 friction_at(reynolds_of(q.mass, l->bore, T), l->roughness / l->bore).factor;
-            const double heads = f * l->length / l->bore + 1.5 + l->fittings;
+            /* Choked, p2 is the limiting one, q/a = p2/sqrt(R T). */
+            const double outlet = q.choked ? q.mass / a * sqrt(GAS_CONSTANT * T) : p_2;
+            const double heads =
+                f * l->length / l->bore + 1.5 + l->fittings + 2.0 * log(p_1 / outlet);
             const double squares = q.mass / a * (q.mass / a) * GAS_CONSTANT * T * heads;
-            if (q.choked) { /* q/a = p2/sqrt(R T) at the limiting p2 */
-                CHECK_REL(p_1 * p_1, squares * (1.0 + 1.0 / heads), 1e-12, "the limiting outlet");
-            } else {
-                CHECK_REL((p_1 - p_2) * (p_1 + p_2), squares, 1e-12, "the hose equation");
-            }
+            CHECK_REL((p_1 - outlet) * (p_1 + outlet), squares, 1e-10, "the hose equation");
         }
     }
 }
@@ -398,9 +397,8 @@ static law hose_of_resistance(double bore, double total, double mass, double T) 
     return (law){.kind = LAW_HOSE, .bore = bore, .length = (total - 1.5) * bore / f};
 }
 
-/* Coulson and Richardson's isothermal pipe has 2 ln(p1/p2) for the acceleration of the air where
-   ours has fixed heads, and a fixed friction. With our heads made to give its resistance at the
-   flow of the row, flow and choking must be the same. */
+/* Coulson and Richardson's isothermal pipe has no heads and a fixed friction. With our length made
+   to give its resistance at the flow of the row, flow and choking must be the same. */
 Test(flow, hose_against_isothermal_rows) {
     csv *const table = csv_read("fanno");
     size_t checked = 0;
@@ -415,11 +413,11 @@ Test(flow, hose_against_isothermal_rows) {
         const double rate = 0.25 * pi * D * D / sqrt(GAS_CONSTANT * T); /* kg/(s Pa) */
         if (csv_is(table, i, "quantity", "mdot")) {
             const double p_2 = csv_number(table, i, "p_out_Pa");
-            const law l = hose_of_resistance(D, pipe + 2.0 * log(p_1 / p_2), expected, T);
+            const law l = hose_of_resistance(D, pipe, expected, T);
             CHECK_ROW(flow_between(&l, p_1, T, p_2), table, i);
         } else {
             const double mass = rate * expected; /* at a Mach number of 1/sqrt(gamma) */
-            const law l = hose_of_resistance(D, pipe + 2.0 * log(p_1 / expected), mass, T);
+            const law l = hose_of_resistance(D, pipe, mass, T);
             CHECK_ROW(flow_between(&l, p_1, T, 1e3) / rate, table, i);
         }
         checked++;
@@ -428,8 +426,9 @@ Test(flow, hose_against_isothermal_rows) {
     csv_free(table);
 }
 
-/* Fanno's adiabatic pipe from a reservoir through a loss-free entry, which is one head. What ours
-   leaves out makes it pass more: by 5 % while subsonic at ratios above 0.7, by 13 % when choked. */
+/* Fanno's adiabatic pipe from a reservoir through a loss-free entry, which is one head. Ours, which
+   keeps its temperature and chokes earlier, passes less: by 1.3 % while subsonic, by 7 % when
+   choked. */
 Test(flow, hose_against_fanno_rows) {
     csv *const table = csv_read("fanno");
     size_t checked = 0;
@@ -441,7 +440,7 @@ Test(flow, hose_against_fanno_rows) {
             const double expected = csv_number(table, i, "expected_si");
             const law l =
                 hose_of_resistance(D, csv_number(table, i, "f_Darcy") * L / D + 1.0, expected, T);
-            CHECK_REL(flow_between(&l, p_1, T, p_2), expected, p_2 > 0.7 * p_1 ? 0.05 : 0.13,
+            CHECK_REL(flow_between(&l, p_1, T, p_2), expected, p_2 > 0.7 * p_1 ? 0.015 : 0.08,
                       csv_text(table, i, "source"));
             checked++;
         }
@@ -464,7 +463,7 @@ Test(flow, smooth_hose_against_tube_formula) {
             const double rate = 0.25 * pi * l.bore * l.bore / sqrt(GAS_CONSTANT * T);
             const bool conductance = csv_is(table, i, "quantity", "C");
             CHECK_REL(conductance ? q / (p * 1.185) : q / (rate * p),
-                      csv_number(table, i, "expected_si"), conductance ? 0.22 : 0.25,
+                      csv_number(table, i, "expected_si"), conductance ? 0.15 : 0.25,
                       csv_text(table, i, "source"));
             checked++;
         }
@@ -521,6 +520,40 @@ Test(flow, conductance_of_no_swing_is_the_slope) {
                   "continuity");
     }
     cr_assert_eq(flow_conductance(&(law){.kind = LAW_NONE}, 6.61e5, 289.0, 10.0), 0.0);
+}
+
+/* About means that differ: the change of the flow on both sides of them, by brute force. */
+static double conductance_between_by_sums(const law *l, flow_side a, flow_side b,
+                                          double amplitude) {
+    const int steps = 40000;
+    double sum = 0.0;
+    for (int i = 0; i < steps; i++) {
+        const double sine = sin(2.0 * pi * (i + 0.5) / steps), half = 0.5 * amplitude * sine;
+        sum +=
+            flow_between(l, a.pressure + half, a.temperature, fmax(b.pressure - half, 0.0)) * sine;
+    }
+    return 2.0 * sum / (steps * amplitude);
+}
+
+Test(flow, conductance_about_unlike_means) {
+    const flow_side a = {6.61e5, 289.0};
+    const double offsets[] = {-3.3e5, -4.1e3, 17.0, 690.0, 5.3e4};
+    const double swings[] = {2.7, 71.0, 940.0, 2.3e4, 3.9e5};
+    for (size_t i = 0; i < COUNT(laws); i++) {
+        for (size_t j = 0; j < COUNT(offsets); j++) {
+            const flow_side b = {a.pressure - offsets[j], 289.0};
+            for (size_t k = 0; k < COUNT(swings); k++) {
+                CHECK_REL(flow_conductance_between(&laws[i], a, b, swings[k]),
+                          conductance_between_by_sums(&laws[i], a, b, swings[k]), 2e-3,
+                          "midpoint sums of the definition");
+            }
+            const flow q = flow_at(&laws[i], a, b);
+            CHECK_REL(flow_conductance_between(&laws[i], a, b, 0.0),
+                      0.5 * (q.by_first - q.by_second), 1e-12, "half the slopes of both sides");
+        }
+        cr_assert_eq(flow_conductance_between(&laws[i], a, a, 313.0),
+                     flow_conductance(&laws[i], 6.61e5, 289.0, 313.0));
+    }
 }
 
 Test(flow, equal_bores) {
