@@ -32,7 +32,8 @@ XML_LIBS   = $(eval XML_LIBS := $$(shell pkg-config --libs libxml-2.0))$(XML_LIB
 CPPFLAGS_ALL = -Iinclude -Isolver -isystem /usr/include/suitesparse -D_POSIX_C_SOURCE=200809L \
                $(XML_CFLAGS) $(CPPFLAGS)
 CFLAGS_ALL   = -std=c11 $(WARNINGS) -fPIC -fvisibility=hidden $(CFLAGS)
-LIBS         = -lklu -lamd -lcolamd -lbtf -lsuitesparseconfig -llapacke -llapack -lblas $(XML_LIBS) -lm
+LIBS         = -lklu -lamd -lcolamd -lbtf -lsuitesparseconfig -llapacke -llapack -lblas \
+               $(XML_LIBS) -lm
 
 LIBRARY_SOURCES := $(foreach layer,$(LAYERS),$(wildcard solver/$(layer)/*.c))
 PROGRAM_SOURCES := $(if $(filter output,$(LAYERS)),$(wildcard solver/cli/*.c))
@@ -45,8 +46,8 @@ ALL_C           := $(wildcard include/baronet/*.h solver/*/*.[ch] tests/*.[ch] t
 LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/%.o)
 PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/%.o)
 TEST_OBJECTS    := $(TEST_SOURCES:%.c=$(BUILD)/%.o)
-OBJECTS         := $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS) $(TEST_OBJECTS) \
-                   $(BENCH_SOURCES:%.c=$(BUILD)/%.o)
+BENCH_OBJECTS   := $(BENCH_SOURCES:%.c=$(BUILD)/%.o)
+OBJECTS         := $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS) $(TEST_OBJECTS) $(BENCH_OBJECTS)
 
 ARCHIVE := $(BUILD)/libbaronet.a
 SHARED  := $(BUILD)/libbaronet.so
@@ -77,7 +78,7 @@ $(BUILD)/%.o: %.c Makefile
 	$(Q)$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
 
 $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS): WARNINGS += -Wpedantic
-$(TEST_OBJECTS): CPPFLAGS_ALL += -Itests
+$(TEST_OBJECTS) $(BENCH_OBJECTS): CPPFLAGS_ALL += -Itests
 
 $(ARCHIVE): $(LIBRARY_OBJECTS)
 	@rm -f $@

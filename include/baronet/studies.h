@@ -21,6 +21,8 @@ typedef struct baronet_question {
     const char *level;  /* stroke: instant, settled or parked; NULL: settled */
     bool all;           /* states: every combination of the solenoids */
     int points;         /* stroke: rows of each curve, about; 0: 21 */
+    double swing_amplitude; /* m at the wheel that moves most; 0: 10 mm */
+    double swing_frequency; /* Hz, where one figure serves several motions; 0: 1 Hz */
     baronet_unit_system units;
 } baronet_question;
 

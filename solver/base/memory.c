@@ -30,6 +30,8 @@ struct arena {
 };
 
 void *memory_resize(const baronet_allocator *allocator, void *block, size_t size) {
+    if (!block && size == 0)
+        return NULL; /* nothing to give back, which an allocator need not expect */
     if (allocator)
         return allocator->resize(allocator->context, block, size);
     if (size > 0)

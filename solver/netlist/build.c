@@ -27,8 +27,8 @@ static bool is_wanted(want w, const entry *e) {
     return w != WANT_LOADED || e->keyword == KEYWORD_CORNER || e->bench;
 }
 
-/* Offers all names that would do. */
-static void offer_names(suggestion *s, want w, const entries *list) {
+void resolve_offer(suggestion *s, want w) {
+    const entries *const list = s->reading->netlist->list;
     for (int k = 0; k < KEYWORDS; k++) {
         const entry *at = grammar_want_at(w)->keywords & 1ul << k ? list[k].first : NULL;
         for (; at && suggestion_wants_more(s); at = at->next) {
@@ -50,7 +50,7 @@ static const char *name_hint(reading *r, want w, text wrong, const grammar_keywo
     suggestion s = suggestion_begin(r, wrong, title);
     for (size_t i = 0; ends && i < ends->attributes; i++)
         suggestion_compare(&s, text_of(grammar_word(ends->attribute[i].word)));
-    offer_names(&s, w, r->netlist->list);
+    resolve_offer(&s, w);
     return suggestion_end(&s);
 }
 

@@ -6,6 +6,7 @@
 #define NETLIST_BUILD_H
 
 #include "netlist/parser.h"
+#include "netlist/suggestion.h"
 
 typedef struct build {
     reading *r;
@@ -35,6 +36,7 @@ void build_network(build *b); /* nodes, paths */
 void build_plan(build *b);    /* states, charge, motions, cases */
 void build_events(build *b);
 void build_requirements(build *b);
+void build_cautions(build *b); /* warns of what nothing is joined to */
 
 /* Goes through the statements of one keyword: build_first, then build_next, until NULL. Each is
    read over the one before. */
@@ -45,7 +47,10 @@ const statement *build_next(build *b);
    never met. Words of `ends`, unless NULL, would end the list that the name stands in. */
 const entry *resolve(reading *r, want w, place at, const name *n, const grammar_keyword *ends);
 
-/* The same for the value of a statement. */
+/* Offers all names that would do. */
+void resolve_offer(suggestion *s, want w);
+
+/* The same as resolve for the value of a statement. */
 const entry *build_reference(build *b, const statement *s, const value *v);
 
 /* Its index in the model, -1 after a complaint. The atmosphere, `rest` and the motions of every

@@ -229,17 +229,6 @@ static void build_nodes(build *b) {
             .name = v->spring[i].name, .kind = NODE_SPRING, .rated = v->spring[i].rated, .item = i};
 }
 
-/* Warns of what nothing is joined to. */
-static void check_joined(build *b) {
-    static const keyword kinds[] = {KEYWORD_TANK, KEYWORD_TEE, KEYWORD_SUPPLY};
-    for (size_t i = 0; i < sizeof kinds / sizeof *kinds && b->r->errors == 0; i++) {
-        for (const entry *e = b->list[kinds[i]].first; e; e = e->next) {
-            if (b->paths[e->as.path.node] == 0)
-                warn(b->r, entry_name_place(e), NULL, "nothing is joined to `%s`", e->name->text);
-        }
-    }
-}
-
 static void list_solenoids(build *b) {
     network *const net = &b->m->network;
     int *const solenoid = READING_ARRAY(b->r, int, b->list[KEYWORD_SOLENOID].count);
@@ -261,5 +250,14 @@ void build_network(build *b) {
     build_nodes(b);
     build_paths(b);
     list_solenoids(b);
-    check_joined(b);
+}
+
+void build_cautions(build *b) {
+    static const keyword kinds[] = {KEYWORD_TANK, KEYWORD_TEE, KEYWORD_SUPPLY};
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds && b->r->errors == 0; i++) {
+        for (const entry *e = b->list[kinds[i]].first; e; e = e->next) {
+            if (b->paths[e->as.path.node] == 0)
+                warn(b->r, entry_name_place(e), NULL, "nothing is joined to `%s`", e->name->text);
+        }
+    }
 }

@@ -148,10 +148,10 @@ static void check_made(build *b, const statement *s, const profile *p) {
 }
 
 static void make_table(build *b, const statement *s, profile_table *to, profile *out) {
-    const layout l = find_columns(b, s);
-    if (!check_columns(b, s, &l))
-        return;
     const size_t before = b->r->errors;
+    const layout l = find_columns(b, s);
+    if (!check_columns(b, s, &l) || b->r->errors != before)
+        return;
     const bool rising = check_heights(b, s, &l);
     check_loads(b, s, &l);
     to->rows = (int)s->table->rows;

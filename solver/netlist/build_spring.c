@@ -9,8 +9,7 @@
 /* What stands on a corner. */
 typedef struct burden {
     int springs;
-    bool known;   /* one of them has both height and pressure */
-    bool unclear; /* something that it rests on was complained of */
+    bool known; /* one of them has both height and pressure */
 } burden;
 
 /* Levers from `on`: a corner, or a corner and a number, again and again. */
@@ -87,13 +86,13 @@ static void build_spring(build *b, const statement *s, spring *to, burden *burde
         burden *const on = &burdens[to->lever[i].corner];
         on->springs++;
         on->known |= to->height_given && to->pressure_given;
-        on->unclear |= s->bad;
     }
 }
 
 static void check_corner(build *b, const statement *s, const burden *on) {
     const corner *const c = &b->corner[s->entry->index];
     const place at = entry_name_place(s->entry);
+    const attribute *const unsprung = statement_find(s, WORD_UNSPRUNG);
     const double sprung = c->load - c->unsprung * STANDARD_GRAVITY;
     if (c->carries_given && c->coil <= 0.0)
         complain(b->r, statement_attribute_place(s, statement_find(s, WORD_CARRIES)), NULL,
@@ -105,8 +104,9 @@ static void check_corner(build *b, const statement *s, const burden *on) {
     else if (!c->load_given && !on->known)
         complain(b->r, at, "give its `load`, or both for a spring on it",
                  "`%s` has no `load`, and no spring on it has `height` and `pressure`", c->name);
-    else if (c->load_given && sprung <= 0.0)
-        complain(b->r, at, NULL, "the `unsprung` mass of `%s` is all of its load", c->name);
+    else if (c->load_given && sprung <= 0.0 && unsprung)
+        complain(b->r, statement_attribute_place(s, unsprung), NULL,
+                 "the `unsprung` mass of `%s` is all of its load", c->name);
     else if (c->load_given && on->springs > 0 && c->carries >= sprung)
         complain(b->r, statement_attribute_place(s, statement_find(s, WORD_CARRIES)), NULL,
                  "the coil of `%s` carries all of its load and leaves none to the air", c->name);
@@ -120,6 +120,7 @@ static void build_springs(build *b) {
     bool unclear = b->r->incomplete;
     for (int i = 0; i < count && !b->r->failed; i++) {
         build_spring(b, &b->springs[i], &springs[i], burdens);
+        unclear |= b->springs[i].bad;
         for (int k = 0; k < springs[i].levers; k++)
             unclear |= springs[i].lever[k].corner < 0;
     }
@@ -127,9 +128,9 @@ static void build_springs(build *b) {
         return;
     v->springs = count;
     v->spring = springs;
-    /* A spring whose corner is not known may be the one that another corner lacks. */
+    /* A spring that is wrong may be the one that another corner lacks. */
     for (int i = 0; i < v->wheels && !unclear; i++) {
-        if (!b->corners[i].bad && !burdens[i].unclear)
+        if (!b->corners[i].bad)
             check_corner(b, &b->corners[i], &burdens[i]);
     }
 }

@@ -40,9 +40,9 @@ static void check_content(reading *r, source *first) {
 
 static void build_model(reading *r) {
     build b = {.r = r, .m = &r->netlist->model, .list = r->netlist->list};
-    static void (*const steps[])(build *) = {build_setting,     build_profiles, build_vehicle,
-                                             build_network,     build_plan,     build_events,
-                                             build_requirements};
+    static void (*const steps[])(build *) = {build_setting,      build_profiles, build_vehicle,
+                                             build_network,      build_plan,     build_events,
+                                             build_requirements, build_cautions};
     for (size_t i = 0; i < sizeof steps / sizeof *steps && !r->failed; i++)
         steps[i](&b);
     scratch_free(r, &b.scratch);

@@ -11,8 +11,8 @@
 typedef struct outline {
     cursor c;
     scratch *scratch;
-    const grammar_keyword *last; /* of the statement before, NULL for none */
-    int depth;                   /* of includes */
+    entry *last; /* the statement before, NULL for none */
+    int depth;   /* of includes */
 } outline;
 
 static bool is_among(text t, const char *const *words) {
@@ -60,7 +60,7 @@ static bool read_own_name(outline *o, entry *e) {
     const text t = cursor_text(&o->c);
     if (o->c.now.kind != TOKEN_WORD || !grammar_is_name(t)) {
         cursor_complain(&o->c, grammar_at((keyword)e->keyword)->name, "a name",
-                        "a letter, then letters, digits, `_` and `-`");
+                        "a name is a letter, then letters, digits, `_` and `-`");
         return false;
     }
     e->name = reading_name(r, t);
@@ -78,16 +78,21 @@ static void complain_of_keyword(outline *o) {
     const text t = cursor_text(&o->c);
     const place at = cursor_place(&o->c);
     const bool carries_on =
-        o->c.now.kind == TOKEN_NUMBER || (o->last && grammar_attribute_find(o->last, t));
+        o->last && (o->c.now.kind == TOKEN_NUMBER ||
+                    grammar_attribute_find(grammar_at((keyword)o->last->keyword), t));
     suggestion s = suggestion_begin(r, t, "keywords:");
     for (int k = 0; k < KEYWORDS; k++)
         suggestion_offer(&s, text_of(grammar_at((keyword)k)->name));
     const char *const hint = suggestion_end(&s);
     complain(r, at, carries_on ? "lines that carry a statement on are indented" : hint,
              "`%s` is no keyword", shown(r, t));
+    if (carries_on) {
+        o->last->bad = true; /* it has less than was meant */
+        return;
+    }
     cursor_advance(&o->c);
     const text second = cursor_text(&o->c);
-    if (o->c.now.kind != TOKEN_WORD || !grammar_is_name(second) || carries_on)
+    if (o->c.now.kind != TOKEN_WORD || !grammar_is_name(second))
         return;
     name *const n = reading_name(r, second);
     entry *const unknown = READING_ARRAY(r, entry, 1);
@@ -189,9 +194,9 @@ static void read_entry(outline *o) {
     e->start = o->c.now.start;
     e->order = r->order++;
     e->keyword = (uint8_t)k;
-    o->last = grammar_at(k);
+    o->last = e;
     cursor_advance(&o->c);
-    if (o->last->named && !read_own_name(o, e))
+    if (grammar_at(k)->named && !read_own_name(o, e))
         return;
     link_entry(o, e);
     if (k == KEYWORD_LET)

@@ -101,7 +101,8 @@ static bool read_label(parser *p, const slot *wanted, const char *label) {
     (void)wanted;
     if (p->c.now.kind == TOKEN_WORD && grammar_is_name(cursor_text(&p->c)))
         return push_token(p, VALUE_TEXT, 0.0);
-    cursor_complain(&p->c, label, "a name", "a letter, then letters, digits, `_` and `-`");
+    cursor_complain(&p->c, label, "a name",
+                    "a name is a letter, then letters, digits, `_` and `-`");
     return false;
 }
 
@@ -171,13 +172,19 @@ static bool read_levers(parser *p, const slot *wanted, const char *label) {
     return fine;
 }
 
+/* True where one more pair begins: a name that something bears, or a word before a number. */
+static bool at_share(const parser *p) {
+    return at_lever(p) || (p->c.now.kind == TOKEN_WORD && !is_attribute(p) &&
+                           reading_find(p->c.reading, cursor_text(&p->c)));
+}
+
 static bool read_shares(parser *p, const slot *wanted, const char *label) {
     const slot named = {SLOT_NAME, BARONET_NUMBER, RANGE_ANY, DATUM_FREE, wanted->want, NULL};
     const slot share = {SLOT_QUANTITY, wanted->dimension, wanted->range, DATUM_FREE, 0, NULL};
     bool fine;
     do
         fine = read_name(p, &named, label) && read_quantity(p, &share, label);
-    while (fine && p->c.now.kind == TOKEN_WORD && !is_attribute(p));
+    while (fine && at_share(p));
     return fine;
 }
 
@@ -265,6 +272,9 @@ static const char *attribute_hint(parser *p, text wrong) {
     const name *const n = p->entry->name;
     if (p->scratch->attributes == 0 && n && grammar_attribute_find(k, (text){n->text, n->length}))
         return "its name comes first, right after the keyword";
+    const entry *const other = reading_find(p->c.reading, wrong);
+    if (p->entry->keyword == KEYWORD_SPRING && other && other->keyword == KEYWORD_CORNER)
+        return "where several wheels move a spring each has its number: `on RL 0.85 RR 0.15`";
     snprintf(title, sizeof title, "%s takes:", k->noun);
     suggestion s = suggestion_begin(p->c.reading, wrong, title);
     for (size_t i = 0; i < k->attributes; i++) {

@@ -49,7 +49,9 @@ static const char *unit_hint(cursor *c, const slot *wanted, text wrong) {
     const baronet_unit *const units = baronet_unit_table(&count);
     for (size_t i = 0; i < count; i++) {
         const bool plain = units[i].datum == BARONET_DATUM_PLAIN;
-        if (fits(wanted, &units[i]) && (plain || wanted->datum == DATUM_FREE))
+        if (wanted->kind == SLOT_ANY)
+            suggestion_compare(&s, text_of(units[i].name));
+        else if (fits(wanted, &units[i]) && (plain || wanted->datum == DATUM_FREE))
             suggestion_offer(&s, text_of(units[i].name));
     }
     return suggestion_end(&s);
@@ -160,7 +162,9 @@ static void complain_of_word(cursor *c, const slot *wanted, const char *label) {
     for (const entry *l = r->netlist->list[KEYWORD_LET].first; l; l = l->next)
         suggestion_compare(&s, (text){l->name->text, l->name->length});
     const char *const close = suggestion_end(&s);
-    const char *const usual = "a name in place of a number needs its `let` above";
+    const char *const usual = grammar_is_name(cursor_text(c))
+                                  ? "a name in place of a number needs its `let` above"
+                                  : NULL;
     cursor_complain(c, label, wanted_text(c, wanted), close ? close : usual);
     cursor_advance(c);
 }

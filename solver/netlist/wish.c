@@ -19,16 +19,17 @@ typedef struct wish {
 static const struct {
     unsigned bit;
     const char *words;
+    want fits; /* names to offer; WANTS for none */
 } kinds[] = {
-    {SUBJECT_NONE, "the whole vehicle"},
-    {SUBJECT_CORNER, "a corner"},
-    {SUBJECT_AXLE, "an axle"},
-    {SUBJECT_NODE, "a spring, tank, tee or hose"},
-    {SUBJECT_SPRING, "a spring"},
-    {SUBJECT_EDGE, "a hose or valve"},
-    {SUBJECT_MOTION, "a motion"},
-    {SUBJECT_NUMBER, "a number from 1"},
-    {SUBJECT_PAIR, "two corners, as `RL/RR`"},
+    {SUBJECT_NONE, "the whole vehicle", WANTS},
+    {SUBJECT_CORNER, "a corner", WANT_LOADED},
+    {SUBJECT_AXLE, "an axle", WANTS},
+    {SUBJECT_NODE, "a spring, tank, tee or hose", WANT_AIR},
+    {SUBJECT_SPRING, "a spring", WANT_SPRING},
+    {SUBJECT_EDGE, "a hose or valve", WANT_EDGE},
+    {SUBJECT_MOTION, "a motion", WANT_MOTION},
+    {SUBJECT_NUMBER, "a number from 1", WANTS},
+    {SUBJECT_PAIR, "two corners, as `RL/RR`", WANT_LOADED},
 };
 
 static const char *keep(reading *r, text t) {
@@ -128,6 +129,19 @@ static bool read_quantity(wish *w) {
     return true;
 }
 
+static const char *subject_hint(wish *w, text said) {
+    reading *const r = w->c.reading;
+    const vehicle *const v = &r->netlist->model.vehicle;
+    suggestion s = suggestion_begin(r, said, "what fits:");
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
+        if ((w->figure->subjects & kinds[i].bit) && kinds[i].fits != WANTS)
+            resolve_offer(&s, kinds[i].fits);
+    }
+    for (int i = 0; (w->figure->subjects & SUBJECT_AXLE) && i < v->axles; i++)
+        suggestion_offer(&s, text_of(v->axle[i].name));
+    return suggestion_end(&s);
+}
+
 static bool read_subject(wish *w) {
     reading *const r = w->c.reading;
     w->to->subject = "";
@@ -144,14 +158,15 @@ static bool read_subject(wish *w) {
     if (here && r->incomplete)
         return false;
     const char *const fits = subject_words(r, w->figure->subjects);
+    const char *const hint = subject_hint(w, here ? said : (text){0});
     const entry *const what = here ? reading_find(r, said) : NULL;
     if (!here)
-        cursor_complain(&w->c, "`of`", fits, NULL);
+        cursor_complain(&w->c, "of", fits, hint);
     else if (what && what->keyword < KEYWORDS)
-        complain(r, cursor_place(&w->c), NULL, "`%s` is of %s; `%s` is %s", w->figure->name, fits,
+        complain(r, cursor_place(&w->c), hint, "`%s` is of %s; `%s` is %s", w->figure->name, fits,
                  shown(r, said), grammar_at((keyword)what->keyword)->noun);
     else if (!what)
-        complain(r, cursor_place(&w->c), NULL, "`%s` is of %s, which `%s` is not", w->figure->name,
+        complain(r, cursor_place(&w->c), hint, "`%s` is of %s, which `%s` is not", w->figure->name,
                  fits, shown(r, said));
     return false;
 }
@@ -168,8 +183,8 @@ static bool read_relation(wish *w) {
             return true;
         }
     }
-    cursor_complain(&w->c, "a figure", w->equals ? "`above`, `below` or `=`" : "`above` or `below`",
-                    NULL);
+    cursor_complain(&w->c, w->figure->name,
+                    w->equals ? "`above`, `below` or `=`" : "`above` or `below`", NULL);
     return false;
 }
 
@@ -215,19 +230,21 @@ static bool read_scope(wish *w) {
     }
     if (cursor_is_word(&w->c, "in") && to->state < 0) {
         cursor_advance(&w->c);
-        to->state = read_index(w, WANT_STATE, "`in`");
+        to->state = read_index(w, WANT_STATE, "in");
         return to->state >= 0;
     }
     if (cursor_is_word(&w->c, "with") && to->load_case < 0) {
         cursor_advance(&w->c);
-        to->load_case = read_index(w, WANT_CASE, "`with`");
+        to->load_case = read_index(w, WANT_CASE, "with");
         return to->load_case >= 0;
     }
     suggestion s = suggestion_begin(w->c.reading, t, "what may follow:");
-    for (int i = LEVEL_INSTANT; i < LEVELS; i++)
+    for (int i = LEVEL_INSTANT; to->level == LEVEL_NONE && i < LEVELS; i++)
         suggestion_offer(&s, text_of(level_name((level)i)));
-    suggestion_offer(&s, text_of("in"));
-    suggestion_offer(&s, text_of("with"));
+    if (to->state < 0)
+        suggestion_offer(&s, text_of("in"));
+    if (to->load_case < 0)
+        suggestion_offer(&s, text_of("with"));
     complain(w->c.reading, cursor_place(&w->c), suggestion_end(&s), "`%s` does not belong here",
              shown(w->c.reading, t));
     return false;

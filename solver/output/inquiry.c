@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "output/words.h"
+#include "studies/felt.h"
 
 static baronet_status find_names(inquiry *q, const baronet_question *question, const char **what) {
     const model *m = q->model;
@@ -39,11 +40,12 @@ void inquiry_title(inquiry *q) {
     const ambient *a = &q->model->ambient;
     const char *about = q->model->about[0] != '\0' ? q->model->about : "Untitled netlist";
     page_add(p, BLOCK_TITLE, about);
-    page_addf(p, BLOCK_PLAIN, "%s%s%s%s; %s; ambient %s absolute, %s",
+    page_addf(p, BLOCK_PLAIN, "%s%s%s; %s; ambient %s absolute, %s; ride at a swing of %s",
               q->with != NULL ? "case " : "base case", q->load_case,
-              q->with != NULL ? (q->with->levelled ? " (levelled)" : " (unlevelled)") : "", "",
+              q->with != NULL ? (q->with->levelled ? " (levelled)" : " (unlevelled)") : "",
               gases[q->model->gas.kind], page_quantity(p, BARONET_PRESSURE, a->pressure),
-              page_quantity(p, BARONET_TEMPERATURE, a->temperature));
+              page_quantity(p, BARONET_TEMPERATURE, a->temperature),
+              page_quantity(p, BARONET_LENGTH, q->amplitude));
 }
 
 static baronet_status charge_system(inquiry *q) {
@@ -73,13 +75,15 @@ baronet_status inquiry_open(inquiry *out, const baronet_netlist *netlist,
     if (out->page == NULL) {
         return BARONET_OUT_OF_MEMORY;
     }
+    out->amplitude = question->swing_amplitude > 0.0 ? question->swing_amplitude : FELT_AMPLITUDE;
     baronet_status status = find_names(out, question, what != NULL ? what : &unwanted);
     if (status == BARONET_OK) {
         status = charge_system(out);
     }
     if (status == BARONET_OK && out->problem.status == BARONET_OK) {
         status = states_solve(&out->states, out->charge, out->with,
-                              out->state >= 0 ? STATES_ONE : choice, out->state, out->allocator);
+                              out->state >= 0 ? STATES_ONE : choice, out->state, out->amplitude,
+                              out->allocator);
     }
     for (int k = 0; k < out->states.count && status == BARONET_OK; k++) {
         page_set_status(out->page, out->states.entry[k].problem.status);

@@ -16,6 +16,7 @@ typedef struct inquiry {
     const char *load_case; /* name of the case, "" for the base case */
     const load_case *with; /* NULL for the base case */
     int state;             /* index of the state asked for, -1 for all */
+    double amplitude;      /* m, swing of LEVEL_RIDE */
     charge *charge;
     problem problem; /* OK, or why the system could not be charged; the page then says so */
     states_answer states;

@@ -8,8 +8,14 @@
 /* Rows of tanks, tees and hoses shown; CSV has all. */
 enum { VOLUMES_SHOWN = 40, MATRIX_SHOWN = 8 };
 
-static const char *const level_words[LEVELS] = {
-    [LEVEL_INSTANT] = "instant", [LEVEL_SETTLED] = "settled", [LEVEL_PARKED] = "parked"};
+static const char *const level_words[LEVELS] = {[LEVEL_INSTANT] = "instant",
+                                                [LEVEL_SETTLED] = "settled",
+                                                [LEVEL_PARKED] = "parked",
+                                                [LEVEL_RIDE] = "ride"};
+
+/* In the order of the page: as it feels, then its limits. */
+static const level level_order[] = {LEVEL_RIDE, LEVEL_INSTANT, LEVEL_SETTLED, LEVEL_PARKED};
+enum { LEVELS_SHOWN = sizeof level_order / sizeof level_order[0] };
 
 /* Mean over an axle's wheels of a corner's figure. */
 static double axle_mean(const model *m, const double *values, int axle_index) {
@@ -24,27 +30,35 @@ static double axle_mean(const model *m, const double *values, int axle_index) {
     return sum / count;
 }
 
-static void lead_ride(page *p, const model *m, const rates_answer *r) {
-    const level_rates *now = &r->level[LEVEL_INSTANT];
-    const level_rates *later = &r->level[LEVEL_SETTLED];
+/* "1.05 Hz on axle front" of a level's frequencies, all axles and bench masses. */
+static const char *ride_words(page *p, const model *m, const level_rates *l) {
     const char *list = "";
+    const int benches = m->vehicle.corners - m->vehicle.wheels;
     for (int k = 0; k < m->vehicle.axles; k++) {
-        const char *one = page_format(
-            p, "%s on axle %s (%s before air moves)",
-            page_quantity(p, BARONET_FREQUENCY, axle_mean(m, later->ride_frequency, k)),
-            m->vehicle.axle[k].name,
-            page_number(p, BARONET_FREQUENCY, axle_mean(m, now->ride_frequency, k), -1));
-        list = words_join(p, list, one, k + 1 == m->vehicle.axles);
+        const double f = axle_mean(m, l->ride_frequency, k);
+        list = words_join(p, list,
+                          page_format(p, "%s %s", page_quantity(p, BARONET_FREQUENCY, f),
+                                      m->vehicle.axle[k].name),
+                          k + 1 == m->vehicle.axles && benches == 0);
     }
-    for (int c = m->vehicle.wheels; c < m->vehicle.corners; c++) {
-        const char *one =
-            page_format(p, "%s on %s (%s before air moves)",
-                        page_quantity(p, BARONET_FREQUENCY, later->ride_frequency[c]),
-                        m->vehicle.corner[c].name,
-                        page_number(p, BARONET_FREQUENCY, now->ride_frequency[c], -1));
-        list = words_join(p, list, one, c + 1 == m->vehicle.corners);
+    for (int k = 0; k < benches; k++) {
+        const int c = m->vehicle.wheels + k;
+        list = words_join(p, list,
+                          page_format(p, "%s %s",
+                                      page_quantity(p, BARONET_FREQUENCY, l->ride_frequency[c]),
+                                      m->vehicle.corner[c].name),
+                          k + 1 == benches);
     }
-    page_addf(p, BLOCK_LEAD, "Ride: %s, once the open paths have evened out.", list);
+    return list;
+}
+
+static void lead_ride(page *p, const model *m, const rates_answer *r) {
+    if (r->level[LEVEL_RIDE].given) {
+        page_addf(p, BLOCK_LEAD, "Ride as felt: %s.", ride_words(p, m, &r->level[LEVEL_RIDE]));
+    }
+    page_addf(p, BLOCK_LEAD, "Between %s before air moves, and %s once open paths have evened out.",
+              ride_words(p, m, &r->level[LEVEL_INSTANT]),
+              ride_words(p, m, &r->level[LEVEL_SETTLED]));
 }
 
 static void lead_roll(page *p, const model *m, const rates_answer *r) {
@@ -92,11 +106,11 @@ static table *corner_table(page *p, const model *m) {
 /* A figure of each corner at each level that has it. */
 static void level_rows(page *p, table *t, const model *m, const rates_answer *r, const char *label,
                        baronet_dimension dimension, size_t offset) {
-    for (int at = LEVEL_INSTANT; at <= LEVEL_PARKED; at++) {
-        const level_rates *l = &r->level[at];
+    for (int k = 0; k < LEVELS_SHOWN; k++) {
+        const level_rates *l = &r->level[level_order[k]];
         const double *values = *(double *const *)((const char *)l + offset);
         if (l->given) {
-            table_values(t, page_format(p, "%s, %s", label, level_words[at]), dimension,
+            table_values(t, page_format(p, "%s, %s", label, level_words[level_order[k]]), dimension,
                          m->vehicle.corners, values);
         }
     }
@@ -129,14 +143,14 @@ static void wheels(page *p, const model *m, const rates_answer *r) {
 
 static void vehicle_row(const sheet *s, table *t, const char *label, figure_quantity q,
                         figure_subject kind, int item) {
-    double values[3];
+    double values[LEVELS_SHOWN];
     bool any = false;
-    for (int k = 0; k < 3; k++) {
-        values[k] = sheet_value(s, 0, q, (level)(LEVEL_INSTANT + k), kind, item);
+    for (int k = 0; k < LEVELS_SHOWN; k++) {
+        values[k] = sheet_value(s, 0, q, level_order[k], kind, item);
         any = any || !isnan(values[k]);
     }
     if (any) {
-        table_values(t, label, figure_at(q)->dimension, 3, values);
+        table_values(t, label, figure_at(q)->dimension, LEVELS_SHOWN, values);
     }
 }
 
@@ -146,8 +160,9 @@ static void whole_vehicle(const sheet *s) {
     if (m->vehicle.wheels == 0) {
         return;
     }
-    static const char *const header[] = {"the whole vehicle", NULL, "instant", "settled", "parked"};
-    table *t = page_table(p, 5, 2, header);
+    static const char *const header[] = {"the whole vehicle", NULL,      "ride",
+                                         "instant",           "settled", "parked"};
+    table *t = page_table(p, LEVELS_SHOWN + 2, 2, header);
     vehicle_row(s, t, "heave rate", FIGURE_HEAVE_RATE, SUBJECT_NONE, -1);
     vehicle_row(s, t, "pitch rate", FIGURE_PITCH_RATE, SUBJECT_NONE, -1);
     vehicle_row(s, t, "roll rate", FIGURE_ROLL_RATE, SUBJECT_NONE, -1);
@@ -181,20 +196,21 @@ static void springs(page *p, const model *m, const rates_answer *r) {
                                   page_format(p, "height %s", page_unit(p, BARONET_LENGTH)),
                                   page_format(p, "load %s", page_unit(p, BARONET_FORCE)),
                                   page_format(p, "vol. %s", page_unit(p, BARONET_VOLUME)),
+                                  "ride",
                                   "instant",
                                   "settled",
-                                  r->level[LEVEL_PARKED].given ? "parked" : NULL};
-    table *t = page_table(p, 8, 1, header);
+                                  "parked"};
+    table *t = page_table(p, 5 + LEVELS_SHOWN, 1, header);
     for (int i = 0; i < m->vehicle.springs && i < VOLUMES_SHOWN; i++) {
         const spring *s = &m->vehicle.spring[i];
         const double P = r->settled.node_pressure[s->node] - m->ambient.pressure;
-        const char *cells[8] = {
+        const char *cells[5 + LEVELS_SHOWN] = {
             s->name, page_number(p, BARONET_PRESSURE, P, -1),
             page_number(p, BARONET_LENGTH, r->settled.spring_height[i], -1),
             page_number(p, BARONET_FORCE, r->settled.spring_load[i], -1),
             page_number(p, BARONET_VOLUME, r->settled.node_volume[s->node], -1)};
-        for (int k = 0; k < 3; k++) {
-            const level_rates *l = &r->level[LEVEL_INSTANT + k];
+        for (int k = 0; k < LEVELS_SHOWN; k++) {
+            const level_rates *l = &r->level[level_order[k]];
             cells[5 + k] =
                 l->given ? page_number(p, BARONET_STIFFNESS, l->spring_rate[i], -1) : NULL;
         }

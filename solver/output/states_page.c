@@ -18,30 +18,32 @@ typedef struct row_kind {
 } row_kind;
 
 static const row_kind rows[] = {
-    {"Ride, paths evened out", "ride frequency %s", FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED,
+    {"Ride, as felt", "ride frequency %s", FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_CORNER, -1},
+    {NULL, "heave frequency", FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_MOTION, SCRIPT_HEAVE},
+    {NULL, "pitch frequency", FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_MOTION, SCRIPT_PITCH},
+    {NULL, "heave rate", FIGURE_HEAVE_RATE, LEVEL_RIDE, SUBJECT_NONE, -1},
+    {NULL, "  instant", FIGURE_HEAVE_RATE, LEVEL_INSTANT, SUBJECT_NONE, -1},
+    {NULL, "  settled", FIGURE_HEAVE_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
+    {NULL, "pitch rate", FIGURE_PITCH_RATE, LEVEL_RIDE, SUBJECT_NONE, -1},
+    {NULL, "spring rate %s", FIGURE_SPRING_RATE, LEVEL_RIDE, SUBJECT_SPRING, -1},
+    {"Roll", "roll gradient, as felt", FIGURE_ROLL_GRADIENT, LEVEL_RIDE, SUBJECT_NONE, -1},
+    {NULL, "  settled (a long bend)", FIGURE_ROLL_GRADIENT, LEVEL_SETTLED, SUBJECT_NONE, -1},
+    {NULL, "roll rate, as felt", FIGURE_ROLL_RATE, LEVEL_RIDE, SUBJECT_NONE, -1},
+    {NULL, "  instant", FIGURE_ROLL_RATE, LEVEL_INSTANT, SUBJECT_NONE, -1},
+    {NULL, "  settled (a long bend)", FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
+    {NULL, "roll frequency", FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_MOTION, SCRIPT_ROLL},
+    {NULL, "roll share of axle %s", FIGURE_ROLL_SHARE, LEVEL_RIDE, SUBJECT_AXLE, -1},
+    {"One wheel, warp, motions", "one-wheel rate %s", FIGURE_ONE_WHEEL_RATE, LEVEL_RIDE,
      SUBJECT_CORNER, -1},
-    {NULL, "heave frequency", FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED, SUBJECT_MOTION, SCRIPT_HEAVE},
-    {NULL, "pitch frequency", FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED, SUBJECT_MOTION, SCRIPT_PITCH},
-    {NULL, "heave rate", FIGURE_HEAVE_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
-    {NULL, "heave rate, instant", FIGURE_HEAVE_RATE, LEVEL_INSTANT, SUBJECT_NONE, -1},
-    {NULL, "pitch rate", FIGURE_PITCH_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
-    {"Roll, paths evened out", "roll gradient", FIGURE_ROLL_GRADIENT, LEVEL_SETTLED, SUBJECT_NONE,
-     -1},
-    {NULL, "roll rate", FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
-    {NULL, "roll rate, instant", FIGURE_ROLL_RATE, LEVEL_INSTANT, SUBJECT_NONE, -1},
-    {NULL, "roll frequency", FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED, SUBJECT_MOTION, SCRIPT_ROLL},
-    {NULL, "roll share of axle %s", FIGURE_ROLL_SHARE, LEVEL_SETTLED, SUBJECT_AXLE, -1},
-    {"One wheel, warp and motions, paths evened out", "one-wheel rate %s", FIGURE_ONE_WHEEL_RATE,
-     LEVEL_SETTLED, SUBJECT_CORNER, -1},
-    {NULL, "warp rate, a wheel", FIGURE_WARP_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
-    {NULL, "warp rate %s, a wheel", FIGURE_WARP_RATE, LEVEL_SETTLED, SUBJECT_NUMBER, -1},
-    {NULL, "%s rate, a wheel", FIGURE_MOTION_RATE, LEVEL_SETTLED, SUBJECT_MOTION, 0},
+    {NULL, "warp rate, a wheel", FIGURE_WARP_RATE, LEVEL_RIDE, SUBJECT_NONE, -1},
+    {NULL, "  settled", FIGURE_WARP_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
+    {NULL, "warp rate %s, a wheel", FIGURE_WARP_RATE, LEVEL_RIDE, SUBJECT_NUMBER, -1},
+    {NULL, "%s rate, a wheel", FIGURE_MOTION_RATE, LEVEL_RIDE, SUBJECT_MOTION, 0},
     {"Where it stands", "height shift %s", FIGURE_HEIGHT_SHIFT, LEVEL_NONE, SUBJECT_CORNER, -1},
-    {NULL, "height shift %s, parked", FIGURE_HEIGHT_SHIFT, LEVEL_PARKED, SUBJECT_CORNER, -1},
+    {NULL, "  parked %s", FIGURE_HEIGHT_SHIFT, LEVEL_PARKED, SUBJECT_CORNER, -1},
     {NULL, "gauge %s", FIGURE_GAUGE_PRESSURE, LEVEL_NONE, SUBJECT_SPRING, -1},
     {NULL, "air in all", FIGURE_AIR_MASS, LEVEL_NONE, SUBJECT_NONE, -1},
-    {"Parked: bypasses of shut valves evened out too", "heave rate, parked", FIGURE_HEAVE_RATE,
-     LEVEL_PARKED, SUBJECT_NONE, -1},
+    {NULL, "heave rate, parked", FIGURE_HEAVE_RATE, LEVEL_PARKED, SUBJECT_NONE, -1},
     {NULL, "roll rate, parked", FIGURE_ROLL_RATE, LEVEL_PARKED, SUBJECT_NONE, -1},
 };
 
@@ -131,7 +133,7 @@ static double axle_frequency(const sheet *s, int state, int axle_index) {
     int count = 0;
     for (int c = 0; c < s->model->vehicle.wheels; c++) {
         if (s->model->vehicle.corner[c].axle == axle_index) {
-            sum += sheet_value(s, state, FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED, SUBJECT_CORNER, c);
+            sum += sheet_value(s, state, FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_CORNER, c);
             count++;
         }
     }
@@ -155,23 +157,22 @@ static void lead(inquiry *q, const sheet *s, int k) {
         ride = words_join(p, ride, one, a + 1 == m->vehicle.axles);
     }
     for (int c = m->vehicle.wheels; c < m->vehicle.corners; c++) {
-        const double f = sheet_value(s, k, FIGURE_RIDE_FREQUENCY, LEVEL_SETTLED, SUBJECT_CORNER, c);
+        const double f = sheet_value(s, k, FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_CORNER, c);
         ride = words_join(p, ride,
                           page_format(p, "%s %s", page_quantity(p, BARONET_FREQUENCY, f),
                                       m->vehicle.corner[c].name),
                           c + 1 == m->vehicle.corners);
     }
     const char *roll = "";
-    const double now = sheet_value(s, k, FIGURE_ROLL_RATE, LEVEL_INSTANT, SUBJECT_NONE, -1);
+    const double now = sheet_value(s, k, FIGURE_ROLL_RATE, LEVEL_RIDE, SUBJECT_NONE, -1);
     const double later = sheet_value(s, k, FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1);
-    const double gradient =
-        sheet_value(s, k, FIGURE_ROLL_GRADIENT, LEVEL_SETTLED, SUBJECT_NONE, -1);
+    const double gradient = sheet_value(s, k, FIGURE_ROLL_GRADIENT, LEVEL_RIDE, SUBJECT_NONE, -1);
     if (!isnan(later)) {
         roll = page_format(p, "; roll %s",
-                           isnan(gradient) ? page_quantity(p, BARONET_ANGULAR_STIFFNESS, later)
+                           isnan(gradient) ? page_quantity(p, BARONET_ANGULAR_STIFFNESS, now)
                                            : page_quantity(p, BARONET_ROLL_GRADIENT, gradient));
         if (later < 0.995 * now) {
-            roll = page_format(p, "%s (%.0f %% of the roll rate goes once air has moved)", roll,
+            roll = page_format(p, "%s (%.0f %% of the roll rate goes in a long bend)", roll,
                                100.0 * (1.0 - later / now));
         }
     }

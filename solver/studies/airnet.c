@@ -7,8 +7,8 @@
 #include "model/flow.h"
 
 #define TWO_PI 6.283185307179586
-/* The imaginary unit in double precision: the library's own is a float. */
-static const double complex unit = CMPLX(0.0, 1.0);
+/* The imaginary unit in double precision: the header's own may be of a float. */
+#define J ((double complex)I)
 
 /* Conductances count as consistent when none that matters changes by more than this part. */
 #define AIRNET_TOLERANCE 1e-7
@@ -19,8 +19,8 @@ static const double complex unit = CMPLX(0.0, 1.0);
    with the drop given, with none. Steps of this part of the logarithm leave at most a third of an
    error. */
 #define AIRNET_RELAXATION (4.0 / 3.0)
-/* Where a hose turns turbulent its law bends so sharply that only small steps settle: they are taken
-   after so many rounds. */
+/* Where a hose turns turbulent its law bends so sharply that only small steps settle: they are
+   taken after so many rounds. */
 #define AIRNET_CAREFUL 0.4
 enum { AIRNET_CAREFUL_AFTER = 25 };
 /* Swings are worked up to in this many steps of a factor of ten, so that of several consistent
@@ -55,11 +55,10 @@ struct airnet {
 
     pattern pattern;
     sparse *sparse;
-    double *values;  /* complex pairs */
-    double *vector;  /* complex pairs, unknowns */
-    double *forces;  /* complex pairs, corners */
-    double *steel;   /* N/m, corners x corners: all that is not air */
-    double *squeeze; /* m, springs: compression per metre of the motion */
+    double *values; /* complex pairs */
+    double *vector; /* complex pairs, unknowns */
+    double *forces; /* complex pairs, corners */
+    double *steel;  /* N/m, corners x corners: all that is not air */
 };
 
 /* The law by which an edge passes air for small changes, NULL where it passes none. */
@@ -231,9 +230,8 @@ static bool take_second(airnet *n) {
     n->vector = ARENA_ARRAY(n->arena, double, 2 * unknowns);
     n->forces = ARENA_ARRAY(n->arena, double, 2 * corners);
     n->steel = ARENA_ARRAY(n->arena, double, corners *corners);
-    n->squeeze = ARENA_ARRAY(n->arena, double, n->model->vehicle.springs);
     return n->volume != NULL && n->pressure != NULL && n->lone != NULL && n->link != NULL &&
-           n->vector != NULL && n->forces != NULL && n->steel != NULL && n->squeeze != NULL;
+           n->vector != NULL && n->forces != NULL && n->steel != NULL;
 }
 
 static void find_lone(airnet *n) {
@@ -304,11 +302,11 @@ static void add_value(airnet *n, int pair, double complex value) {
 }
 
 const double *airnet_fill(airnet *n, double frequency) {
-    const double complex s = unit * TWO_PI * frequency;
+    const double complex s = J * TWO_PI * frequency;
     double real = 0.0, imaginary = 0.0;
     gas_exponent_at(n->model->gas, TWO_PI * frequency, &real, &imaginary);
     const double complex per_volume =
-        s / ((real + unit * imaginary) * GAS_CONSTANT * n->model->ambient.temperature);
+        s / ((real + J * imaginary) * GAS_CONSTANT * n->model->ambient.temperature);
     memset(n->values, 0, 2 * (size_t)n->pattern.entries * sizeof *n->values);
     int pair = 0;
     for (int i = 0; i < n->unknowns; i++) {
@@ -329,36 +327,41 @@ const double *airnet_fill(airnet *n, double frequency) {
     return n->values;
 }
 
+/* Right-hand side of one spring's compression by a metre. */
+static void squeeze_one(airnet *n, int spring_index, double metres, double frequency) {
+    const spring *one = &n->model->vehicle.spring[spring_index];
+    const double density =
+        gas_density(n->at->spring_pressure[spring_index], n->model->ambient.temperature);
+    n->vector[2 * (size_t)n->of_node[one->node] + 1] +=
+        TWO_PI * frequency * density * n->at->point[spring_index].breathing * metres;
+}
+
 /* Right-hand side s rho B dx for the motion, per metre of it. */
 static void drive(airnet *n, const double *shape, double frequency) {
     const vehicle *v = &n->model->vehicle;
     memset(n->vector, 0, 2 * (size_t)n->unknowns * sizeof *n->vector);
     for (int i = 0; i < v->springs; i++) {
-        const spring *one = &v->spring[i];
-        n->squeeze[i] = 0.0;
-        for (int k = 0; k < one->levers; k++) {
-            n->squeeze[i] += one->lever[k].ratio * shape[one->lever[k].corner];
+        double metres = 0.0;
+        for (int k = 0; k < v->spring[i].levers; k++) {
+            metres += v->spring[i].lever[k].ratio * shape[v->spring[i].lever[k].corner];
         }
-        const double density =
-            gas_density(n->at->spring_pressure[i], n->model->ambient.temperature);
-        n->vector[2 * (size_t)n->of_node[one->node] + 1] +=
-            TWO_PI * frequency * density * n->at->point[i].breathing * n->squeeze[i];
+        squeeze_one(n, i, metres, frequency);
     }
 }
 
 /* Amplitude of each edge's flow, the mean along it, per metre of the motion; and whether a pressure
    passes below vacuum at this amplitude. */
 static bool find_flows(airnet *n, double frequency, double amplitude) {
-    const double complex s = unit * TWO_PI * frequency;
+    const double complex s = J * TWO_PI * frequency;
     memset(n->drop, 0, 2 * (size_t)n->model->network.edges * sizeof *n->drop);
     for (int i = 0; i < n->links; i++) {
         const airnet_link *l = &n->link[i];
         double complex difference = 0.0;
         if (l->from >= 0) {
-            difference += n->vector[2 * l->from] + unit * n->vector[2 * l->from + 1];
+            difference += n->vector[2 * l->from] + J * n->vector[2 * l->from + 1];
         }
         if (l->to >= 0) {
-            difference -= n->vector[2 * l->to] + unit * n->vector[2 * l->to + 1];
+            difference -= n->vector[2 * l->to] + J * n->vector[2 * l->to + 1];
         }
         const double complex q =
             difference / (l->share / n->conductance[l->edge] + s * l->inertance);
@@ -467,36 +470,119 @@ static double largest_travel(const airnet *n, const double *shape) {
     return largest;
 }
 
+/* Rounds at one amplitude until the conductances agree with the differences that they lead to. */
+static baronet_status settle(airnet *n, const double *shape, double amplitude, double frequency,
+                             double tolerance, airnet_answer *out) {
+    baronet_status status = BARONET_OK;
+    int round = 0;
+    do {
+        out->residual = update(n, amplitude, round);
+        status = solve_once(n, shape, frequency, out);
+        if (status != BARONET_OK) {
+            return status;
+        }
+        out->below_vacuum = find_flows(n, frequency, amplitude);
+        out->iterations++;
+    } while (out->residual > tolerance && ++round < AIRNET_ITERATIONS);
+    return BARONET_OK;
+}
+
+static baronet_status finish(airnet *n, const double *shape, baronet_status status,
+                             airnet_answer *out) {
+    if (status == BARONET_OK) {
+        find_forces(n, shape, out);
+        status = out->residual > AIRNET_TOLERANCE ? BARONET_NOT_CONVERGED : BARONET_OK;
+    }
+    return status;
+}
+
 baronet_status airnet_swing(airnet *n, const double *shape, double amplitude, double frequency,
                             airnet_answer *out) {
     *out = (airnet_answer){0};
     if (n->unknowns == 0) {
-        find_forces(n, shape, out);
-        return BARONET_OK;
+        return finish(n, shape, BARONET_OK, out);
     }
     /* The motion's own metre is where its largest travel is one. */
     const double full = amplitude / largest_travel(n, shape);
     start_conductances(n);
     baronet_status status = solve_once(n, shape, frequency, out);
     out->below_vacuum = find_flows(n, frequency, full);
-    for (int stage = AIRNET_STAGES; stage >= 0 && amplitude > 0.0; stage--) {
-        const double part = full * pow(0.1, stage);
-        const double wanted = stage == 0 ? AIRNET_TOLERANCE : AIRNET_STAGE_TOLERANCE;
-        int round = 0;
-        do {
-            if (status != BARONET_OK) {
-                return status;
+    for (int stage = AIRNET_STAGES; stage >= 0 && amplitude > 0.0 && status == BARONET_OK;
+         stage--) {
+        status = settle(n, shape, full * pow(0.1, stage), frequency,
+                        stage == 0 ? AIRNET_TOLERANCE : AIRNET_STAGE_TOLERANCE, out);
+    }
+    return finish(n, shape, status, out);
+}
+
+baronet_status airnet_swing_on(airnet *n, const double *shape, double amplitude, double frequency,
+                               airnet_answer *out) {
+    *out = (airnet_answer){0};
+    if (n->unknowns == 0) {
+        return finish(n, shape, BARONET_OK, out);
+    }
+    const double full = amplitude / largest_travel(n, shape);
+    baronet_status status = solve_once(n, shape, frequency, out);
+    out->below_vacuum = find_flows(n, frequency, full);
+    if (status == BARONET_OK && amplitude > 0.0) {
+        status = settle(n, shape, full, frequency, AIRNET_TOLERANCE, out);
+    }
+    return finish(n, shape, status, out);
+}
+
+/* One column of K: forces at all corners when one corner travels. */
+static baronet_status matrix_column(airnet *n, int corner_index, double frequency, double *K) {
+    const vehicle *v = &n->model->vehicle;
+    const size_t corners = (size_t)v->corners;
+    memset(n->vector, 0, 2 * (size_t)n->unknowns * sizeof *n->vector);
+    for (int i = 0; i < v->springs; i++) {
+        for (int k = 0; k < v->spring[i].levers; k++) {
+            if (v->spring[i].lever[k].corner == corner_index) {
+                squeeze_one(n, i, v->spring[i].lever[k].ratio, frequency);
             }
-            out->residual = update(n, part, round);
-            status = solve_once(n, shape, frequency, out);
-            out->below_vacuum = find_flows(n, frequency, part);
-            out->iterations++;
-        } while (out->residual > wanted && ++round < AIRNET_ITERATIONS);
+        }
     }
+    const baronet_status status = sparse_solve(n->sparse, n->vector);
+    for (int i = 0; i < v->springs && status == BARONET_OK; i++) {
+        const size_t at = 2 * (size_t)n->of_node[v->spring[i].node];
+        for (int k = 0; k < v->spring[i].levers; k++) {
+            const double a = v->spring[i].lever[k].ratio * n->at->point[i].load_pressure;
+            const size_t place =
+                2 * ((size_t)v->spring[i].lever[k].corner * corners + (size_t)corner_index);
+            K[place] += a * n->vector[at];
+            K[place + 1] += a * n->vector[at + 1];
+        }
+    }
+    return status;
+}
+
+baronet_status airnet_matrix(airnet *n, double frequency, double *K) {
+    const size_t corners = (size_t)n->model->vehicle.corners;
+    for (size_t i = 0; i < corners * corners; i++) {
+        K[2 * i] = n->steel[i];
+        K[2 * i + 1] = 0.0;
+    }
+    if (n->unknowns == 0) {
+        return BARONET_OK;
+    }
+    baronet_status status = sparse_factor(n->sparse, airnet_fill(n, frequency), NULL);
+    for (int c = 0; c < n->model->vehicle.corners && status == BARONET_OK; c++) {
+        status = matrix_column(n, c, frequency, K);
+    }
+    return status;
+}
+
+baronet_status airnet_spring_rate(airnet *n, int spring_index, double frequency, double *storage) {
+    const profile_point *at = &n->at->point[spring_index];
+    const spring *one = &n->model->vehicle.spring[spring_index];
+    memset(n->vector, 0, 2 * (size_t)n->unknowns * sizeof *n->vector);
+    squeeze_one(n, spring_index, 1.0, frequency);
+    baronet_status status = sparse_factor(n->sparse, airnet_fill(n, frequency), NULL);
     if (status == BARONET_OK) {
-        find_forces(n, shape, out);
-        status = out->residual > AIRNET_TOLERANCE ? BARONET_NOT_CONVERGED : BARONET_OK;
+        status = sparse_solve(n->sparse, n->vector);
     }
+    *storage = one->rubber - at->load_height +
+               at->load_pressure * n->vector[2 * (size_t)n->of_node[one->node]];
     return status;
 }
 

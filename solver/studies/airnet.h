@@ -49,6 +49,19 @@ typedef struct airnet_answer {
 BARONET_CHECKED baronet_status airnet_swing(airnet *n, const double *shape, double amplitude,
                                             double frequency, airnet_answer *out);
 
+/* The same from the conductances of the last swing instead of from rest: for a small change of
+   frequency or shape. */
+BARONET_CHECKED baronet_status airnet_swing_on(airnet *n, const double *shape, double amplitude,
+                                               double frequency, airnet_answer *out);
+
+/* After a swing: the whole of K at a frequency (N/m, corners x corners, row-major complex pairs)
+   with the conductances that it left. */
+BARONET_CHECKED baronet_status airnet_matrix(airnet *n, double frequency, double *K);
+
+/* After a swing: a spring's own dynamic rate (N/m, storage part) when it alone moves. */
+BARONET_CHECKED baronet_status airnet_spring_rate(airnet *n, int spring_index, double frequency,
+                                                  double *storage);
+
 /* After a swing: force per unit of the motion at each corner (N/m, complex pairs), so that a row of
    K times the motion can be had. */
 const double *airnet_forces(const airnet *n);

@@ -26,6 +26,8 @@ struct rates {
     int *on_tyre;       /* wheels: those with a tyre */
     double *shape;      /* corners: a motion */
     double *basis;      /* wheels x warps, orthonormal columns */
+    double *warp;       /* warps x warps: eigenvectors within the basis, at the settled level */
+    bool *open;         /* solenoids */
     rates_answer answer;
 };
 
@@ -108,10 +110,12 @@ static bool take_arrays(rates *r) {
     r->side = ARENA_ARRAY(r->arena, double, n *n);
     r->on_tyre = ARENA_ARRAY(r->arena, int, n);
     r->shape = ARENA_ARRAY(r->arena, double, m->vehicle.corners);
+    r->warp = ARENA_ARRAY(r->arena, double, n *n);
+    r->open = ARENA_ARRAY(r->arena, bool, m->network.solenoids);
     bool complete = r->node_amount != NULL && r->amount != NULL && r->parked_amount != NULL &&
                     r->sprung != NULL && r->with_tyres != NULL && r->work != NULL &&
-                    r->side != NULL && r->on_tyre != NULL && r->shape != NULL &&
-                    take_standing(&r->answer.settled, r->arena, m) &&
+                    r->side != NULL && r->on_tyre != NULL && r->shape != NULL && r->warp != NULL &&
+                    r->open != NULL && take_standing(&r->answer.settled, r->arena, m) &&
                     take_standing(&r->answer.parked, r->arena, m);
     for (int k = LEVEL_INSTANT; k < LEVELS && complete; k++) {
         complete = take_level(&r->answer.level[k], r->arena, m, r->answer.warps);
@@ -153,6 +157,7 @@ static baronet_status set_up(rates *r, const bool *open, const baronet_allocator
         status = BARONET_OUT_OF_MEMORY;
     }
     if (status == BARONET_OK) {
+        memcpy(r->open, open, (size_t)r->model->network.solenoids * sizeof *open);
         status = levelling_make(&r->levelling, r->arena, r->charge);
     }
     if (status == BARONET_OK) {
@@ -399,20 +404,27 @@ static void motion_rates(const rates *r, level_rates *l) {
     }
 }
 
-static baronet_status find_level(rates *r, level at, bool parked, stiffness_air air, double n) {
-    level_rates *l = &r->answer.level[at];
-    balance *b = parked ? r->parked : r->settled;
-    const body_mass *mass = &r->task.mass;
-    stiffness_find(parked ? &r->parked_stiffness : &r->stiffness, balance_groups(b),
-                   balance_standing(b), air, n, l->stiffness, l->spring_rate);
+baronet_status rates_derive(rates *r, level_rates *l) {
     corner_rates(r, l);
     motion_rates(r, l);
     baronet_status status = put_tyres(r, l->stiffness);
     if (status == BARONET_OK) {
-        body_rates(r, mass, l);
+        body_rates(r, &r->task.mass, l);
         status = warp_rates(r, l);
     }
     l->given = status == BARONET_OK;
+    return status;
+}
+
+static baronet_status find_level(rates *r, level at, bool parked, stiffness_air air, double n) {
+    level_rates *l = &r->answer.level[at];
+    balance *b = parked ? r->parked : r->settled;
+    stiffness_find(parked ? &r->parked_stiffness : &r->stiffness, balance_groups(b),
+                   balance_standing(b), air, n, l->stiffness, l->spring_rate);
+    const baronet_status status = rates_derive(r, l);
+    if (at == LEVEL_SETTLED) {
+        memcpy(r->warp, r->work, (size_t)(r->answer.warps * r->answer.warps) * sizeof *r->warp);
+    }
     return status;
 }
 
@@ -503,4 +515,43 @@ const balance_task *rates_task(const rates *r) {
 
 stiffness *rates_stiffness(rates *r, bool parked) {
     return parked && r->parked != NULL ? &r->parked_stiffness : &r->stiffness;
+}
+
+const bool *rates_open(const rates *r) {
+    return r->open;
+}
+
+level_rates *rates_ride_level(rates *r, felt_account **account) {
+    *account = &r->answer.felt;
+    return &r->answer.level[LEVEL_RIDE];
+}
+
+/* Scales a shape so that its largest travel is one. */
+static void scale_shape(const rates *r, double *shape) {
+    double most = 0.0;
+    for (int c = 0; c < r->model->vehicle.corners; c++) {
+        most = fmax(most, fabs(shape[c]));
+    }
+    for (int c = 0; c < r->model->vehicle.corners && most > 0.0; c++) {
+        shape[c] /= most;
+    }
+}
+
+void rates_body_shape(rates *r, body_motion k, double *shape) {
+    memset(shape, 0, (size_t)r->model->vehicle.corners * sizeof *shape);
+    body_shape(r, &r->task.mass, k);
+    memcpy(shape, r->shape, (size_t)r->model->vehicle.wheels * sizeof *shape);
+    scale_shape(r, shape);
+}
+
+void rates_warp_shape(const rates *r, int warp, double *shape) {
+    const int warps = r->answer.warps;
+    memset(shape, 0, (size_t)r->model->vehicle.corners * sizeof *shape);
+    for (int c = 0; c < r->model->vehicle.wheels; c++) {
+        for (int k = 0; k < warps; k++) {
+            const double part = warps == 1 ? 1.0 : r->warp[k * warps + warp];
+            shape[c] += r->basis[c * warps + k] * part;
+        }
+    }
+    scale_shape(r, shape);
 }

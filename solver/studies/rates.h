@@ -45,6 +45,15 @@ typedef struct state_standing {
     balance_account account;
 } state_standing;
 
+/* How the figures at LEVEL_RIDE were had. */
+typedef struct felt_account {
+    double amplitude;  /* m at the wheel that moves most */
+    int iterations;    /* of the paths' conductances, all motions together */
+    double residual;   /* largest of the consistency of conductances */
+    bool below_vacuum; /* some swing would pass below vacuum */
+    bool converged;
+} felt_account;
+
 typedef struct rates_answer {
     problem problem;        /* OK, or why the state has no answer */
     problem parked_problem; /* the same of the parked standing, where it is another */
@@ -53,6 +62,7 @@ typedef struct rates_answer {
     double sprung_added;    /* kg, of the case */
     state_standing settled; /* the state's equilibrium */
     state_standing parked;  /* given where bypasses make it another */
+    felt_account felt;      /* of LEVEL_RIDE, where that is given */
     level_rates level[LEVELS];
 } rates_answer;
 
@@ -78,5 +88,19 @@ const model *rates_model(const rates *r);
 const balance_task *rates_task(const rates *r);
 balance *rates_balance(rates *r, bool parked);
 stiffness *rates_stiffness(rates *r, bool parked);
+
+/* Positions of the solenoids that it was made for. */
+const bool *rates_open(const rates *r);
+
+/* Derives all rates of a level from its stiffness matrix, which has been put there. */
+BARONET_CHECKED baronet_status rates_derive(rates *r, level_rates *l);
+
+/* LEVEL_RIDE of the answer, to be filled by who finds it. */
+level_rates *rates_ride_level(rates *r, felt_account **account);
+
+/* Wheel travels (corners) of a body motion about the centre of gravity, scaled so that the wheel
+   that moves most moves by one; and of a warp (from 0, softest first when settled), likewise. */
+void rates_body_shape(rates *r, body_motion k, double *shape);
+void rates_warp_shape(const rates *r, int warp, double *shape);
 
 #endif

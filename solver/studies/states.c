@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "studies/felt.h"
 
 static bool same_position(const model *m, const bool *a, const bool *b) {
     return memcmp(a, b, (size_t)m->network.solenoids * sizeof *a) == 0;
@@ -134,13 +135,16 @@ static baronet_status add_all(states_answer *out, const model *m, unsigned posit
 }
 
 static baronet_status solve_entries(states_answer *out, charge *c, const load_case *with,
-                                    const baronet_allocator *allocator) {
+                                    double amplitude, const baronet_allocator *allocator) {
     for (int k = 0; k < out->count; k++) {
         states_entry *e = &out->entry[k];
         baronet_status status = rates_create(&e->rates, c, e->open, allocator, &e->problem);
         if (status == BARONET_OK) {
             status = rates_solve(e->rates, with);
             e->problem = rates_result(e->rates)->problem;
+            if (status == BARONET_OK && amplitude > 0.0) {
+                status = felt_solve(e->rates, amplitude, allocator);
+            }
         }
         if (status == BARONET_OUT_OF_MEMORY) {
             return status;
@@ -153,7 +157,8 @@ static baronet_status solve_entries(states_answer *out, charge *c, const load_ca
 }
 
 baronet_status states_solve(states_answer *out, charge *c, const load_case *with,
-                            states_choice choice, int one, const baronet_allocator *allocator) {
+                            states_choice choice, int one, double amplitude,
+                            const baronet_allocator *allocator) {
     const model *m = c->model;
     *out = (states_answer){.arena = arena_create(allocator)};
     const int solenoids = m->network.solenoids;
@@ -178,7 +183,7 @@ baronet_status states_solve(states_answer *out, charge *c, const load_case *with
     } else {
         add_state(out, m, one);
     }
-    return status == BARONET_OK ? solve_entries(out, c, with, allocator) : status;
+    return status == BARONET_OK ? solve_entries(out, c, with, amplitude, allocator) : status;
 }
 
 void states_free(states_answer *answer) {

@@ -35,11 +35,12 @@ typedef enum states_choice {
     STATES_ONE    /* one state of the model's */
 } states_choice;
 
-/* Solves the states asked for, in order of the netlist; `one` is an index for STATES_ONE. A state
+/* Solves the states asked for, in order of the netlist; `one` is an index for STATES_ONE;
+   `amplitude` (m) is the swing at which LEVEL_RIDE is found, 0 to leave it out. A state
    without an answer is an entry with a problem, not a failure. TOO_MANY beyond the limits. Free in
    any case. */
 BARONET_CHECKED baronet_status states_solve(states_answer *out, charge *c, const load_case *with,
-                                            states_choice choice, int one,
+                                            states_choice choice, int one, double amplitude,
                                             const baronet_allocator *allocator);
 void states_free(states_answer *answer);
 

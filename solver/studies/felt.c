@@ -1,0 +1,254 @@
+#include "studies/felt.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "studies/airnet.h"
+
+#define TWO_PI 6.283185307179586
+/* A motion's frequency is its own when a round moves it by no more than this part. */
+#define FELT_TOLERANCE 1e-6
+enum { FELT_ROUNDS = 30 };
+/* Hoses are cut up for this frequency: wheel hop and all ride are below. */
+#define FELT_HIGHEST 50.0 /* Hz */
+
+typedef struct felt {
+    rates *rates;
+    const model *model;
+    airnet *airnet;
+    double amplitude;
+    double *K;             /* complex pairs, corners x corners */
+    double *shape;         /* corners */
+    level_rates *out, now; /* the answer, and the level of one motion */
+    felt_account *account;
+} felt;
+
+static bool take_level(level_rates *l, arena *a, const model *m, int warps) {
+    const size_t n = (size_t)m->vehicle.corners;
+    *l = (level_rates){.stiffness = ARENA_ARRAY(a, double, n *n),
+                       .spring_rate = ARENA_ARRAY(a, double, m->vehicle.springs),
+                       .wheel_rate = ARENA_ARRAY(a, double, n),
+                       .one_wheel_rate = ARENA_ARRAY(a, double, n),
+                       .ride_rate = ARENA_ARRAY(a, double, n),
+                       .ride_frequency = ARENA_ARRAY(a, double, n),
+                       .warp_rate = ARENA_ARRAY(a, double, warps),
+                       .motion_rate = ARENA_ARRAY(a, double, m->motions),
+                       .roll_share = ARENA_ARRAY(a, double, m->vehicle.axles)};
+    return l->stiffness != NULL && l->spring_rate != NULL && l->wheel_rate != NULL &&
+           l->one_wheel_rate != NULL && l->ride_rate != NULL && l->ride_frequency != NULL &&
+           l->warp_rate != NULL && l->motion_rate != NULL && l->roll_share != NULL;
+}
+
+/* All rates by the storage part of K at one frequency, with the conductances of a motion's swing.
+ */
+static baronet_status level_at(felt *f, double frequency, bool first) {
+    airnet_answer swing;
+    baronet_status status =
+        first ? airnet_swing(f->airnet, f->shape, f->amplitude, frequency, &swing)
+              : airnet_swing_on(f->airnet, f->shape, f->amplitude, frequency, &swing);
+    if (status != BARONET_OK && status != BARONET_NOT_CONVERGED) {
+        return status;
+    }
+    f->account->iterations += swing.iterations;
+    f->account->residual = fmax(f->account->residual, swing.residual);
+    f->account->below_vacuum = f->account->below_vacuum || swing.below_vacuum;
+    f->account->converged = f->account->converged && status == BARONET_OK;
+    status = airnet_matrix(f->airnet, frequency, f->K);
+    const size_t entries = (size_t)f->model->vehicle.corners * (size_t)f->model->vehicle.corners;
+    for (size_t i = 0; i < entries; i++) {
+        f->now.stiffness[i] = f->K[2 * i];
+    }
+    return status == BARONET_OK ? rates_derive(f->rates, &f->now) : status;
+}
+
+/* A motion's frequency from a level, NAN where it has none. */
+typedef double frequency_of(const felt *f, const level_rates *l, int item);
+
+static double body_frequency(const felt *f, const level_rates *l, int item) {
+    (void)f;
+    return l->body_frequency[item];
+}
+
+static double corner_frequency(const felt *f, const level_rates *l, int item) {
+    (void)f;
+    return l->ride_frequency[item];
+}
+
+/* The corners' sprung masses moving by the present shape, each tyre in series with its wheel's
+ * share. */
+static double shape_frequency(const felt *f, const level_rates *l, int item) {
+    (void)item;
+    const vehicle *v = &f->model->vehicle;
+    const double *load = rates_task(f->rates)->sprung;
+    double stiff = 0.0, mass = 0.0;
+    for (int c = 0; c < v->corners; c++) {
+        double force = 0.0;
+        for (int d = 0; d < v->corners; d++) {
+            force += l->stiffness[c * v->corners + d] * f->shape[d];
+        }
+        const double own = f->shape[c] != 0.0 ? force / f->shape[c] : 0.0;
+        const double tyre = v->corner[c].tyre;
+        const double with = tyre > 0.0 && own > 0.0 ? own * tyre / (own + tyre) : own;
+        stiff += with * f->shape[c] * f->shape[c];
+        mass += load[c] / STANDARD_GRAVITY * f->shape[c] * f->shape[c];
+    }
+    return stiff > 0.0 && mass > 0.0 ? sqrt(stiff / mass) / TWO_PI : (double)NAN;
+}
+
+/* Goes to the frequency that the present shape has; false where it has none. */
+static baronet_status find_own(felt *f, frequency_of *own, int item, bool *found) {
+    const level_rates *settled = &rates_result(f->rates)->level[LEVEL_SETTLED];
+    double frequency = own(f, settled, item);
+    *found = false;
+    for (int round = 0; round < FELT_ROUNDS && !isnan(frequency); round++) {
+        const baronet_status status = level_at(f, frequency, round == 0);
+        if (status != BARONET_OK) {
+            return status;
+        }
+        const double next = own(f, &f->now, item);
+        *found = !isnan(next) && fabs(next / frequency - 1.0) < FELT_TOLERANCE;
+        if (*found || isnan(next)) {
+            break;
+        }
+        frequency = next;
+    }
+    return BARONET_OK;
+}
+
+static baronet_status feel_body(felt *f, body_motion k) {
+    bool found = false;
+    rates_body_shape(f->rates, k, f->shape);
+    const baronet_status status = find_own(f, body_frequency, (int)k, &found);
+    if (!found || status != BARONET_OK) {
+        return status;
+    }
+    f->out->body_rate[k] = f->now.body_rate[k];
+    f->out->body_rate_tyres[k] = f->now.body_rate_tyres[k];
+    f->out->body_frequency[k] = f->now.body_frequency[k];
+    const vehicle *v = &f->model->vehicle;
+    if (k == MOTION_ROLL) {
+        f->out->roll_gradient = f->now.roll_gradient;
+        memcpy(f->out->roll_share, f->now.roll_share, (size_t)v->axles * sizeof(double));
+    } else if (k == MOTION_HEAVE) {
+        memcpy(f->out->stiffness, f->now.stiffness,
+               (size_t)v->corners * (size_t)v->corners * sizeof(double));
+    }
+    return BARONET_OK;
+}
+
+/* A corner with all wheels moving together, then alone, then its springs each alone. */
+static baronet_status feel_corner(felt *f, int c) {
+    const vehicle *v = &f->model->vehicle;
+    const bool bench = v->corner[c].bench;
+    bool found = false;
+    for (int d = 0; d < v->corners; d++) {
+        f->shape[d] = bench ? (d == c ? 1.0 : 0.0) : (d < v->wheels ? 1.0 : 0.0);
+    }
+    baronet_status status = find_own(f, corner_frequency, c, &found);
+    if (!found || status != BARONET_OK) {
+        return status;
+    }
+    f->out->wheel_rate[c] = f->now.wheel_rate[c];
+    f->out->ride_rate[c] = f->now.ride_rate[c];
+    f->out->ride_frequency[c] = f->now.ride_frequency[c];
+    const double frequency = f->now.ride_frequency[c];
+    if (bench && c == 0) {
+        memcpy(f->out->stiffness, f->now.stiffness,
+               (size_t)v->corners * (size_t)v->corners * sizeof(double));
+    }
+    for (int d = 0; d < v->corners; d++) {
+        f->shape[d] = d == c ? 1.0 : 0.0;
+    }
+    status = level_at(f, frequency, true);
+    f->out->one_wheel_rate[c] = f->now.one_wheel_rate[c];
+    for (int i = 0; i < v->springs && status == BARONET_OK; i++) {
+        if (v->spring[i].lever[0].corner == c) {
+            status = airnet_spring_rate(f->airnet, i, frequency, &f->out->spring_rate[i]);
+        }
+    }
+    return status;
+}
+
+static baronet_status feel_warps(felt *f) {
+    bool found = false;
+    baronet_status status = BARONET_OK;
+    for (int k = 0; k < rates_result(f->rates)->warps && status == BARONET_OK; k++) {
+        rates_warp_shape(f->rates, k, f->shape);
+        status = find_own(f, shape_frequency, k, &found);
+        if (found) {
+            f->out->warp_rate[k] = f->now.warp_rate[k];
+        }
+    }
+    for (int k = 0; k < f->model->motions && status == BARONET_OK; k++) {
+        memcpy(f->shape, f->model->motion[k].travel,
+               (size_t)f->model->vehicle.corners * sizeof *f->shape);
+        status = find_own(f, shape_frequency, k, &found);
+        if (found) {
+            f->out->motion_rate[k] = f->now.motion_rate[k];
+        }
+    }
+    return status;
+}
+
+static void fill_nan(double *values, int count) {
+    for (int i = 0; i < count; i++) {
+        values[i] = (double)NAN;
+    }
+}
+
+/* Nothing is known until it is found. */
+static void clear(felt *f, double amplitude) {
+    const vehicle *v = &f->model->vehicle;
+    level_rates *l = f->out;
+    *f->account = (felt_account){.amplitude = amplitude, .converged = true};
+    fill_nan(l->stiffness, v->corners * v->corners);
+    fill_nan(l->spring_rate, v->springs);
+    fill_nan(l->wheel_rate, v->corners);
+    fill_nan(l->one_wheel_rate, v->corners);
+    fill_nan(l->ride_rate, v->corners);
+    fill_nan(l->ride_frequency, v->corners);
+    fill_nan(l->warp_rate, rates_result(f->rates)->warps);
+    fill_nan(l->motion_rate, f->model->motions);
+    fill_nan(l->roll_share, v->axles);
+    fill_nan(l->body_rate, BODY_MOTIONS);
+    fill_nan(l->body_rate_tyres, BODY_MOTIONS);
+    fill_nan(l->body_frequency, BODY_MOTIONS);
+    l->roll_gradient = (double)NAN;
+}
+
+static baronet_status feel_all(felt *f) {
+    baronet_status status = BARONET_OK;
+    for (int c = 0; c < f->model->vehicle.corners && status == BARONET_OK; c++) {
+        status = feel_corner(f, c);
+    }
+    for (int k = 0; k < BODY_MOTIONS && status == BARONET_OK; k++) {
+        if (rates_result(f->rates)->has[k]) {
+            status = feel_body(f, (body_motion)k);
+        }
+    }
+    return status == BARONET_OK ? feel_warps(f) : status;
+}
+
+baronet_status felt_solve(rates *r, double amplitude, const baronet_allocator *allocator) {
+    felt f = {.rates = r, .model = rates_model(r), .amplitude = amplitude};
+    f.out = rates_ride_level(r, &f.account);
+    clear(&f, amplitude);
+    arena *a = arena_create(allocator);
+    if (a == NULL) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    const size_t corners = (size_t)f.model->vehicle.corners;
+    f.K = ARENA_ARRAY(a, double, 2 * corners * corners);
+    f.shape = ARENA_ARRAY(a, double, corners);
+    baronet_status status = BARONET_OUT_OF_MEMORY;
+    if (f.K != NULL && f.shape != NULL && take_level(&f.now, a, f.model, rates_result(r)->warps)) {
+        status = airnet_create(&f.airnet, r, rates_open(r), FELT_HIGHEST, allocator);
+    }
+    if (status == BARONET_OK) {
+        status = feel_all(&f);
+    }
+    airnet_destroy(f.airnet);
+    arena_destroy(a);
+    f.out->given = status == BARONET_OK;
+    return status;
+}
