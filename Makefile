@@ -17,7 +17,7 @@ FUZZ_SECONDS ?= 60# for each fuzz target
 
 # Debian packages that building, testing and checking need.
 PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxml2-dev \
-            libcriterion-dev locales
+            libcriterion-dev libsundials-dev libarpack2-dev locales
 
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
@@ -32,8 +32,9 @@ XML_LIBS   = $(eval XML_LIBS := $$(shell pkg-config --libs libxml-2.0))$(XML_LIB
 CPPFLAGS_ALL = -Iinclude -Isolver -isystem /usr/include/suitesparse -D_POSIX_C_SOURCE=200809L \
                $(XML_CFLAGS) $(CPPFLAGS)
 CFLAGS_ALL   = -std=c11 $(WARNINGS) -fPIC -fvisibility=hidden $(CFLAGS)
-LIBS         = -lklu -lamd -lcolamd -lbtf -lsuitesparseconfig -llapacke -llapack -lblas \
-               $(XML_LIBS) -lm
+LIBS         = -lsundials_cvode -lsundials_sunlinsolklu -lsundials_sunmatrixsparse \
+               -lsundials_nvecserial -larpack -lklu -lamd -lcolamd -lbtf \
+               -lsuitesparseconfig -llapacke -llapack -lblas $(XML_LIBS) -lm
 
 LIBRARY_SOURCES := $(foreach layer,$(LAYERS),$(wildcard solver/$(layer)/*.c))
 PROGRAM_SOURCES := $(if $(filter output,$(LAYERS)),$(wildcard solver/cli/*.c))

@@ -23,6 +23,9 @@ typedef struct baronet_question {
     int points;         /* stroke: rows of each curve, about; 0: 21 */
     double swing_amplitude; /* m at the wheel that moves most; 0: 10 mm */
     double swing_frequency; /* Hz, where one figure serves several motions; 0: 1 Hz */
+    double bend;            /* times: s that a bend lasts; 0: 3 s */
+    double from, to;        /* response: range of frequencies, Hz; 0: 0.01 and 50 */
+    bool road;              /* response: the body's answer to the road instead of the stiffness */
     baronet_unit_system units;
 } baronet_question;
 
@@ -40,6 +43,8 @@ BARONET_API BARONET_CHECKED baronet_study baronet_check;
 BARONET_API BARONET_CHECKED baronet_study baronet_rates;
 /* Load, pressure and rate over the whole travel. */
 BARONET_API BARONET_CHECKED baronet_study baronet_stroke;
+/* Dynamic stiffness of each motion, and the body's answer to the road, against frequency. */
+BARONET_API BARONET_CHECKED baronet_study baronet_response;
 /* The valve-state table: states side by side, with what changes. */
 BARONET_API BARONET_CHECKED baronet_study baronet_states;
 

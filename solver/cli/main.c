@@ -6,7 +6,7 @@
 #include "cli/command.h"
 
 static const command *const commands[] = {&command_check, &command_rates, &command_stroke,
-                                          &command_states};
+                                          &command_response, &command_states};
 enum { COMMANDS = sizeof commands / sizeof commands[0] };
 
 static void help(FILE *to) {

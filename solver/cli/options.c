@@ -14,7 +14,12 @@ static const option table[OPTIONS] = {
     [OPTION_MOTION] = {"--motion", "NAME",
                        "heave, roll, pitch, one-wheel:CORNER or a motion of the netlist"},
     [OPTION_LEVEL] = {"--level", "instant|settled|parked", "which air moves along (settled)"},
-    [OPTION_POINTS] = {"--points", "N", "rows of each curve, about (21)"},
+    [OPTION_POINTS] = {"--points", "N", "rows of each curve"},
+    [OPTION_SWING] = {"--swing", "10mm@1Hz", "swing at the wheel that moves most (10mm@1Hz)"},
+    [OPTION_BEND] = {"--bend", "3s", "how long a bend lasts (3s)"},
+    [OPTION_FROM] = {"--from", "0.01Hz", "lowest frequency (0.01Hz)"},
+    [OPTION_TO] = {"--to", "50Hz", "highest frequency (50Hz)"},
+    [OPTION_ROAD] = {"--road", NULL, "as csv: the body's answer to the road"},
     [OPTION_HELP] = {"--help", NULL, "this help"},
 };
 
@@ -57,6 +62,32 @@ static bool set_points(settings *s, const char *value) {
     return *value != '\0' && *end == '\0' && points >= 3 && points <= 100000;
 }
 
+/* A positive quantity of one dimension with its unit, such as 10mm; ends at `end`. */
+static bool read_quantity(const char *start, const char *end, baronet_dimension dimension,
+                          double *value) {
+    char *unit_start = NULL;
+    const double number = strtod(start, &unit_start);
+    const baronet_unit *unit =
+        unit_start < end ? baronet_unit_find(unit_start, (size_t)(end - unit_start)) : NULL;
+    if (unit_start == start || unit == NULL || unit->dimension != dimension) {
+        return false;
+    }
+    *value = number * unit->factor + unit->offset;
+    return *value > 0.0 && *value < 1e9;
+}
+
+static bool read_whole(const char *words, baronet_dimension dimension, double *value) {
+    return read_quantity(words, words + strlen(words), dimension, value);
+}
+
+/* `10mm@1Hz`, or the amplitude alone. */
+static bool set_swing(settings *s, const char *value) {
+    const char *at = strchr(value, '@');
+    const char *end = at != NULL ? at : value + strlen(value);
+    return read_quantity(value, end, BARONET_LENGTH, &s->question.swing_amplitude) &&
+           (at == NULL || read_whole(at + 1, BARONET_FREQUENCY, &s->question.swing_frequency));
+}
+
 static bool set_option(settings *s, int k, const char *value) {
     switch ((option_index)k) {
     case OPTION_STATE:
@@ -84,6 +115,17 @@ static bool set_option(settings *s, int k, const char *value) {
         break;
     case OPTION_POINTS:
         return set_points(s, value);
+    case OPTION_SWING:
+        return set_swing(s, value);
+    case OPTION_BEND:
+        return read_whole(value, BARONET_TIME, &s->question.bend);
+    case OPTION_FROM:
+        return read_whole(value, BARONET_FREQUENCY, &s->question.from);
+    case OPTION_TO:
+        return read_whole(value, BARONET_FREQUENCY, &s->question.to);
+    case OPTION_ROAD:
+        s->question.road = true;
+        break;
     case OPTION_HELP:
         s->help = true;
         break;

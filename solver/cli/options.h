@@ -15,6 +15,11 @@ typedef enum option_index {
     OPTION_MOTION,
     OPTION_LEVEL,
     OPTION_POINTS,
+    OPTION_SWING,
+    OPTION_BEND,
+    OPTION_FROM,
+    OPTION_TO,
+    OPTION_ROAD,
     OPTION_HELP,
     OPTIONS
 } option_index;
@@ -23,7 +28,8 @@ typedef enum option_index {
 /* What every command takes. */
 #define OPTIONS_COMMON                                                                             \
     (OPTION_BIT(OPTION_STATE) | OPTION_BIT(OPTION_CASE) | OPTION_BIT(OPTION_UNITS) |               \
-     OPTION_BIT(OPTION_AS) | OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_HELP))
+     OPTION_BIT(OPTION_AS) | OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_SWING) |                   \
+     OPTION_BIT(OPTION_HELP))
 
 typedef struct option {
     const char *name;     /* with its dashes */

@@ -78,9 +78,7 @@ static const grammar_attribute gas[] = {
 static const grammar_attribute vehicle[] = {
     MAY(CG_HEIGHT, "0.85 m", "height of the centre of gravity above the ground",
         QUANTITY(LENGTH, POSITIVE)),
-    MAY(ROLL_AXIS, "0.12 m",
-        "height of the roll axis above the ground, below the centre of gravity",
-        QUANTITY(LENGTH, ANY)),
+    MAY(ROLL_AXIS, "0.12 m", "height of the roll axis above the ground", QUANTITY(LENGTH, ANY)),
     MAY(ROLL_INERTIA, "900 kg.m2", "moment of inertia in roll about the centre of gravity",
         QUANTITY(INERTIA, POSITIVE)),
     MAY(PITCH_INERTIA, "4200 kg.m2", "moment of inertia in pitch about the centre of gravity",

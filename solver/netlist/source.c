@@ -36,13 +36,14 @@ const char *sources_join(const sources *s, const source *includer, text included
 }
 
 /* Writes the path without empty and "." parts, and each ".." with what it undoes; returns the
-   length, which is not above the path's. Only to tell whether two paths are one file: where a
+   length, one more than the path's at most. Only to tell whether two paths are one file: where a
    folder is a link elsewhere, two names of one file stay two files, and the depth of includes still
    ends them. */
 static size_t shorten(const char *path, char *out) {
-    size_t length = 0, fixed = 0;
-    if (*path == '/')
-        out[length++] = '/', fixed = 1;
+    const bool absolute = *path == '/';
+    size_t length = absolute; /* its slash */
+    size_t fixed = length;    /* what no ".." undoes */
+    memcpy(out, "/", 1);
     while (*path) {
         const size_t part = strcspn(path, "/");
         const bool up = part == 2 && memcmp(path, "..", 2) == 0;
@@ -50,7 +51,7 @@ static size_t shorten(const char *path, char *out) {
             length--; /* the slash behind the part that it undoes */
             while (length > fixed && out[length - 1] != '/')
                 length--;
-        } else if (part > 0 && !(part == 1 && *path == '.')) {
+        } else if (part > 0 && !(part == 1 && *path == '.') && !(up && absolute)) {
             memcpy(out + length, path, part);
             length += part;
             out[length++] = '/';

@@ -55,7 +55,7 @@ static int subject_count(const model *m, const row_kind *row) {
     case SUBJECT_CORNER:
         return m->vehicle.corners;
     case SUBJECT_AXLE:
-        return m->vehicle.axles;
+        return m->vehicle.axles > 1 ? m->vehicle.axles : 0; /* one axle takes it all */
     case SUBJECT_SPRING:
         return m->vehicle.springs;
     case SUBJECT_NUMBER:
@@ -171,7 +171,7 @@ static void lead(inquiry *q, const sheet *s, int k) {
         roll = page_format(p, "; roll %s",
                            isnan(gradient) ? page_quantity(p, BARONET_ANGULAR_STIFFNESS, now)
                                            : page_quantity(p, BARONET_ROLL_GRADIENT, gradient));
-        if (later < 0.995 * now) {
+        if (later < 0.95 * now) {
             roll = page_format(p, "%s (%.0f %% of the roll rate goes in a long bend)", roll,
                                100.0 * (1.0 - later / now));
         }

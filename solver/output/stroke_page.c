@@ -4,83 +4,22 @@
 
 #include "output/inquiry.h"
 #include "output/words.h"
+#include "studies/course.h"
 #include "studies/stroke.h"
 
 enum { STROKE_POINTS = 21, STROKE_POINTS_MOST = 100000 };
 
-/* A motion to move along: its name, and the wheel travels that make it up. */
-typedef struct course {
-    const char *name;
-    double *shape; /* corners */
-} course;
-
-static bool is_wheel_name(const char *motion_word, const char *corner_name) {
-    static const char prefix[] = "one-wheel:";
-    return strncmp(motion_word, prefix, sizeof prefix - 1) == 0 &&
-           strcmp(motion_word + sizeof prefix - 1, corner_name) == 0;
-}
-
-/* Travels a unit of each motion gives: roll and pitch are scaled so that the wheel that moves most
-   moves a metre per metre of travel. */
-static bool body_shape(const vehicle *v, const body_mass *mass, const char *word, double *shape) {
-    const bool heave = strcmp(word, "heave") == 0;
-    const bool roll = strcmp(word, "roll") == 0;
-    if (!heave && !roll && strcmp(word, "pitch") != 0) {
-        return false;
+/* Whether a course is asked for: by its name, or where none is named heave and each bench mass. */
+static bool asked_for(const model *m, const course *one, int index, const char *asked) {
+    if (asked != NULL) {
+        return strcmp(one->name, asked) == 0;
     }
-    double most = 0.0;
-    for (int c = 0; c < v->wheels; c++) {
-        const double arm = roll ? v->corner[c].y - mass->y : v->corner[c].x - mass->x;
-        shape[c] = heave ? 1.0 : arm;
-        most = fmax(most, fabs(shape[c]));
-    }
-    for (int c = 0; c < v->wheels && most > 0.0; c++) {
-        shape[c] /= most;
-    }
-    return most > 0.0;
-}
-
-static bool find_shape(const model *m, const charge *c, const char *word, double *shape) {
-    memset(shape, 0, (size_t)m->vehicle.corners * sizeof *shape);
-    for (int k = 0; k < m->motions; k++) {
-        if (strcmp(m->motion[k].name, word) == 0) {
-            memcpy(shape, m->motion[k].travel, (size_t)m->vehicle.corners * sizeof *shape);
+    for (int c = m->vehicle.wheels; c < m->vehicle.corners; c++) {
+        if (one->shape[c] != 0.0) {
             return true;
         }
     }
-    for (int k = 0; k < m->vehicle.corners; k++) {
-        if (is_wheel_name(word, m->vehicle.corner[k].name)) {
-            shape[k] = 1.0;
-            return true;
-        }
-    }
-    return body_shape(&m->vehicle, &c->mass, word, shape);
-}
-
-/* The courses of a question: the motion asked for, or heave, and each bench mass by itself. */
-static int find_courses(inquiry *q, const char *asked, course *courses) {
-    const model *m = q->model;
-    int count = 0;
-    const bool heave = asked == NULL && m->vehicle.wheels > 0;
-    const int benches = asked == NULL ? m->vehicle.corners - m->vehicle.wheels : 0;
-    for (int k = 0; k < (asked != NULL || heave) + benches; k++) {
-        course *one = &courses[count];
-        one->shape = ARENA_ARRAY(q->page->arena, double, m->vehicle.corners);
-        if (one->shape == NULL) {
-            q->page->failed = true;
-            return 0;
-        }
-        const int bench = k - (heave || asked != NULL);
-        one->name = bench >= 0 ? m->vehicle.corner[m->vehicle.wheels + bench].name
-                               : (asked != NULL ? asked : "heave");
-        if (bench >= 0) {
-            one->shape[m->vehicle.wheels + bench] = 1.0;
-            count++;
-        } else {
-            count += find_shape(m, q->charge, one->name, one->shape);
-        }
-    }
-    return count;
+    return index == 0 && m->vehicle.wheels > 0;
 }
 
 static const char *end_words(page *p, const model *m, stroke_end end, int item) {
@@ -170,11 +109,6 @@ static void lead(inquiry *q, const char *state, const char *course_name, const s
 static baronet_status one_state(inquiry *q, const states_entry *e, const course *one, level at,
                                 int points, series *out) {
     page *p = q->page;
-    if (e->problem.status != BARONET_OK) {
-        page_addf(p, BLOCK_LEAD, "%s: no answer: %s.", e->name,
-                  words_problem(p, q->model, &e->problem));
-        return BARONET_OK;
-    }
     if (!rates_result(e->rates)->level[at].given) {
         page_addf(p, BLOCK_LEAD, "%s: no answer: %s.", e->name,
                   words_problem(p, q->model, &rates_result(e->rates)->parked_problem));
@@ -204,6 +138,21 @@ static baronet_status one_state(inquiry *q, const states_entry *e, const course 
     return BARONET_OK;
 }
 
+/* All courses asked for in one state; a name that no state knows is no course. */
+static baronet_status courses_of(inquiry *q, const baronet_question *question,
+                                 const states_entry *e, level at, int points, series *out,
+                                 int *found) {
+    course_list list;
+    baronet_status status = course_all(&list, q->page->arena, e->rates);
+    for (int i = 0; i < list.count && status == BARONET_OK; i++) {
+        if (asked_for(q->model, &list.course[i], i, question->motion)) {
+            (*found)++;
+            status = one_state(q, e, &list.course[i], at, points, out);
+        }
+    }
+    return status;
+}
+
 static baronet_status all_states(inquiry *q, const baronet_question *question, level at,
                                  const char **what) {
     static const char *const labels[] = {"state", "case", "level", "motion", "corner"};
@@ -211,22 +160,23 @@ static baronet_status all_states(inquiry *q, const baronet_question *question, l
                                             {"load", BARONET_FORCE},
                                             {"gauge_pressure", BARONET_PRESSURE},
                                             {"wheel_rate", BARONET_STIFFNESS}};
-    course *courses = ARENA_ARRAY(q->page->arena, course, q->model->vehicle.corners + 1);
-    if (courses == NULL) {
-        return BARONET_OUT_OF_MEMORY;
-    }
-    const int count = find_courses(q, question->motion, courses);
-    if (count == 0 && question->motion != NULL) {
-        *what = question->motion;
-        return BARONET_NO_SUCH_NAME;
-    }
     series *out = page_series(q->page, 5, labels, 4, columns);
     const int points = question->points > 0 ? question->points : STROKE_POINTS;
     baronet_status status = points <= STROKE_POINTS_MOST ? BARONET_OK : BARONET_TOO_MANY;
-    for (int k = 0; k < q->states.count; k++) {
-        for (int i = 0; i < count && status == BARONET_OK; i++) {
-            status = one_state(q, &q->states.entry[k], &courses[i], at, points, out);
+    int found = 0, solved = 0;
+    for (int k = 0; k < q->states.count && status == BARONET_OK; k++) {
+        const states_entry *e = &q->states.entry[k];
+        if (e->problem.status != BARONET_OK) {
+            page_addf(q->page, BLOCK_LEAD, "%s: no answer: %s.", e->name,
+                      words_problem(q->page, q->model, &e->problem));
+            continue;
         }
+        solved++;
+        status = courses_of(q, question, e, at, points, out, &found);
+    }
+    if (status == BARONET_OK && solved > 0 && found == 0) {
+        *what = question->motion;
+        return BARONET_NO_SUCH_NAME;
     }
     return status;
 }

@@ -92,7 +92,7 @@ const char *words_problem(page *p, const model *m, const problem *why) {
     case BARONET_NO_AIR:
         return page_format(p,
                            "`%s` is shut off from every spring when the system is charged: give it "
-                           "a `pressure`",
+                           "a `pressure`, or charge in a state that opens it (`charge in`)",
                            m->network.node[why->item].name);
     case BARONET_NOT_CONVERGED:
         return "no equilibrium was found";
@@ -135,6 +135,21 @@ static const char *caution_words(page *p, const model *m, const caution *one) {
                            "`%s` is shut off when the system is charged: it holds ambient "
                            "pressure",
                            m->network.node[one->item].name);
+    case CAUTION_LAW_ASSUMED:
+        return page_format(p,
+                           "%d path%s (`%s` first) rest%s on an assumed value (cd %.1f, xt %.1f or "
+                           "roughness 1.5 um); so does what is felt through %s",
+                           (int)one->amount, one->amount > 1.0 ? "s" : "",
+                           m->network.edge[one->item].name, one->amount > 1.0 ? "" : "s",
+                           LAW_DEFAULT_DISCHARGE, LAW_DEFAULT_XT,
+                           one->amount > 1.0 ? "them" : "it");
+    case CAUTION_NOT_CONSISTENT:
+        return page_format(p,
+                           "the swing's path resistances settled only to %.0e of themselves: what "
+                           "is felt is good to about that",
+                           one->amount);
+    case CAUTION_BELOW_VACUUM:
+        return "at this swing a pressure would pass below vacuum: what is felt is no figure there";
     case CAUTION_GAS_ASSUMED:
         return "air is assumed adiabatic in quick changes (no `gas` statement)";
     case CAUTION_AMBIENT_ASSUMED:
@@ -162,13 +177,15 @@ static const char *caution_words(page *p, const model *m, const caution *one) {
 }
 
 static const block_kind caution_block[CAUTION_KINDS] = {
-    [CAUTION_OVER_RATED] = BLOCK_CAUTION,  [CAUTION_PILOT_STARVED] = BLOCK_CAUTION,
-    [CAUTION_REVERSE] = BLOCK_CAUTION,     [CAUTION_FLAT] = BLOCK_CAUTION,
-    [CAUTION_ABOVE_TESTS] = BLOCK_CAUTION, [CAUTION_ON_STOP] = BLOCK_CAUTION,
-    [CAUTION_COUNTS_SHUT] = BLOCK_NOTE,    [CAUTION_AT_AMBIENT] = BLOCK_NOTE,
-    [CAUTION_GAS_ASSUMED] = BLOCK_NOTE,    [CAUTION_AMBIENT_ASSUMED] = BLOCK_NOTE,
-    [CAUTION_ROLL_INERTIA] = BLOCK_NOTE,   [CAUTION_PITCH_INERTIA] = BLOCK_NOTE,
-    [CAUTION_NO_ARM] = BLOCK_NOTE,         [CAUTION_UNRATED] = BLOCK_CAUTION,
+    [CAUTION_OVER_RATED] = BLOCK_CAUTION,   [CAUTION_PILOT_STARVED] = BLOCK_CAUTION,
+    [CAUTION_REVERSE] = BLOCK_CAUTION,      [CAUTION_FLAT] = BLOCK_CAUTION,
+    [CAUTION_ABOVE_TESTS] = BLOCK_CAUTION,  [CAUTION_ON_STOP] = BLOCK_CAUTION,
+    [CAUTION_COUNTS_SHUT] = BLOCK_NOTE,     [CAUTION_AT_AMBIENT] = BLOCK_NOTE,
+    [CAUTION_LAW_ASSUMED] = BLOCK_NOTE,     [CAUTION_NOT_CONSISTENT] = BLOCK_CAUTION,
+    [CAUTION_BELOW_VACUUM] = BLOCK_CAUTION, [CAUTION_GAS_ASSUMED] = BLOCK_NOTE,
+    [CAUTION_AMBIENT_ASSUMED] = BLOCK_NOTE, [CAUTION_ROLL_INERTIA] = BLOCK_NOTE,
+    [CAUTION_PITCH_INERTIA] = BLOCK_NOTE,   [CAUTION_NO_ARM] = BLOCK_NOTE,
+    [CAUTION_UNRATED] = BLOCK_CAUTION,
 };
 
 /* More cautions than this on one page are counted only: a page is for reading. */

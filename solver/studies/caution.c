@@ -136,6 +136,16 @@ static void find_standing(caution_list *list, const charge *c, const states_answ
     if (s == NULL) {
         return;
     }
+    const rates_answer *answer = rates_result(states->entry[k].rates);
+    if (answer->level[LEVEL_RIDE].given && !answer->felt.converged) {
+        add(list, (caution){.kind = CAUTION_NOT_CONSISTENT,
+                            .item = -1,
+                            .state = k,
+                            .amount = answer->felt.residual});
+    }
+    if (answer->level[LEVEL_RIDE].given && answer->felt.below_vacuum) {
+        add(list, (caution){.kind = CAUTION_BELOW_VACUUM, .item = -1, .state = k});
+    }
     for (int i = 0; i < m->vehicle.springs; i++) {
         const spring *one = &m->vehicle.spring[i];
         const double P = s->node_pressure[one->node] - m->ambient.pressure;
@@ -178,6 +188,17 @@ static void find_assumptions(caution_list *list, const charge *c) {
         if (c->at_ambient[i]) {
             add(list, (caution){.kind = CAUTION_AT_AMBIENT, .item = i, .state = -1});
         }
+    }
+    int assumed = 0, first = -1;
+    for (int i = 0; i < m->network.edges; i++) {
+        if (m->network.edge[i].path.assumed || m->network.edge[i].bypass.assumed) {
+            first = first < 0 ? i : first;
+            assumed++;
+        }
+    }
+    if (assumed > 0) {
+        add(list,
+            (caution){.kind = CAUTION_LAW_ASSUMED, .item = first, .state = -1, .amount = assumed});
     }
     if (m->gas_assumed) {
         add(list, (caution){.kind = CAUTION_GAS_ASSUMED, .item = -1, .state = -1});

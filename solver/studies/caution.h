@@ -16,7 +16,10 @@ typedef enum caution_kind {
     CAUTION_ON_STOP,       /* corner resting on a stop; amount: m beyond its start */
     CAUTION_COUNTS_SHUT,   /* edge that linear figures take as shut */
     CAUTION_AT_AMBIENT,    /* node shut off and left at ambient pressure */
-    CAUTION_GAS_ASSUMED,   /* the gas statement is missing */
+    CAUTION_LAW_ASSUMED, /* edge: cd, xt or roughness is the default; item first, amount how many */
+    CAUTION_NOT_CONSISTENT, /* a swing whose conductances did not settle; amount: their residual */
+    CAUTION_BELOW_VACUUM,   /* a swing that would pass below vacuum */
+    CAUTION_GAS_ASSUMED,    /* the gas statement is missing */
     CAUTION_AMBIENT_ASSUMED,
     CAUTION_ROLL_INERTIA, /* estimated; amount: kg m2 */
     CAUTION_PITCH_INERTIA,

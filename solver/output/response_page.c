@@ -1,0 +1,198 @@
+/* The page of `response`: dynamic stiffness and the body's answer to the road, against frequency.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "output/inquiry.h"
+#include "output/words.h"
+#include "studies/response.h"
+
+/* Frequencies of the table for people, Hz; CSV has all that were asked for. */
+static const double shown_frequency[] = {0.01, 0.02, 0.05, 0.1,  0.2,  0.5,
+                                         1.0,  2.0,  5.0,  10.0, 20.0, 50.0};
+enum { SHOWN = sizeof shown_frequency / sizeof shown_frequency[0] };
+
+#define DEGREES 57.29577951308232
+
+static double between(double a, double b, double part) {
+    return a + (b - a) * part;
+}
+
+/* The curve at a frequency, straight in the logarithm between rows. */
+static bool curve_at(const response_curve *c, int points, double frequency, response_row *out) {
+    for (int k = 0; k + 1 < points; k++) {
+        const response_row *a = &c->row[k];
+        const response_row *b = &c->row[k + 1];
+        if (frequency >= a->frequency * (1.0 - 1e-9) && frequency <= b->frequency * (1.0 + 1e-9)) {
+            const double part = log(frequency / a->frequency) / log(b->frequency / a->frequency);
+            *out = (response_row){
+                frequency,
+                between(a->storage, b->storage, part),
+                between(a->loss, b->loss, part),
+                {between(a->road[0], b->road[0], part), between(a->road[1], b->road[1], part)}};
+            return true;
+        }
+    }
+    return false;
+}
+
+static void lead(page *p, const char *state, const response_curve *c) {
+    const char *half = isnan(c->half_frequency)
+                           ? "it does not pass half-way between them in this range"
+                           : page_format(p, "half-way at %s",
+                                         page_quantity(p, BARONET_FREQUENCY, c->half_frequency));
+    page_addf(p, BLOCK_LEAD, "%s, %s: %s settled, %s instant; %s; most loss at %s.", state,
+              c->course->name, page_quantity(p, BARONET_STIFFNESS, c->settled),
+              page_quantity(p, BARONET_STIFFNESS, c->instant), half,
+              page_quantity(p, BARONET_FREQUENCY, c->loss_frequency));
+    if (!isnan(c->soft_frequency)) {
+        page_addf(p, BLOCK_NOTE,
+                  "%s, %s: softer than settled at %s: the air in the hoses swings against the "
+                  "volumes there",
+                  state, c->course->name, page_quantity(p, BARONET_FREQUENCY, c->soft_frequency));
+    }
+}
+
+static void curve_table(page *p, const response_curve *c, int points) {
+    const bool road = !isnan(c->row[0].road[0]);
+    const char *const header[] = {c->course->name,
+                                  page_unit(p, BARONET_FREQUENCY),
+                                  page_format(p, "storage %s", page_unit(p, BARONET_STIFFNESS)),
+                                  page_format(p, "loss %s", page_unit(p, BARONET_STIFFNESS)),
+                                  "phase deg",
+                                  road ? "body/road" : NULL};
+    table *t = page_table(p, road ? 6 : 5, 1, header);
+    for (int k = 0; k < SHOWN; k++) {
+        response_row row;
+        if (!curve_at(c, points, shown_frequency[k], &row)) {
+            continue;
+        }
+        const double phase = atan2(row.loss, row.storage) * DEGREES;
+        const char *cells[] = {NULL,
+                               page_number(p, BARONET_FREQUENCY, row.frequency, -1),
+                               page_number(p, BARONET_STIFFNESS, row.storage, -1),
+                               page_number(p, BARONET_STIFFNESS, row.loss, -1),
+                               page_number(p, BARONET_NUMBER, phase, 1),
+                               page_number(p, BARONET_NUMBER, hypot(row.road[0], row.road[1]), 2)};
+        table_add(t, cells);
+    }
+}
+
+static void account(page *p, const response_answer *answer) {
+    int iterations = 0;
+    double residual = 0.0, linear = 0.0;
+    bool converged = true, below = false;
+    for (int k = 0; k < answer->curves; k++) {
+        const response_curve *c = &answer->curve[k];
+        iterations = c->iterations > iterations ? c->iterations : iterations;
+        residual = fmax(residual, c->residual);
+        linear = fmax(linear, c->linear);
+        converged = converged && c->converged;
+        below = below || c->below_vacuum;
+    }
+    page_addf(p, converged ? BLOCK_NOTE : BLOCK_CAUTION,
+              "path resistances made consistent with the swing in at most %d rounds, to %.0e of "
+              "themselves; linear residual %.0e",
+              iterations, residual, linear);
+    if (below) {
+        page_add(p, BLOCK_CAUTION,
+                 "at some frequency a pressure would pass below vacuum at this swing: the laws do "
+                 "not hold there; ask for a smaller --swing");
+    }
+}
+
+static void add_series(inquiry *q, series *out, const char *state, const response_curve *c,
+                       int points, bool road) {
+    for (int k = 0; k < points; k++) {
+        const response_row *row = &c->row[k];
+        const char *labels[] = {state, q->load_case, c->course->name};
+        const double phase = atan2(row->road[1], row->road[0]);
+        const double stiff[] = {row->frequency, row->storage, row->loss};
+        const double answer[] = {row->frequency, hypot(row->road[0], row->road[1]), phase};
+        if (!road) {
+            series_add(out, labels, stiff);
+        } else if (!isnan(row->road[0])) {
+            series_add(out, labels, answer);
+        }
+    }
+}
+
+/* Motions on the page where none is asked for: those of the body and the first warp. */
+static bool on_page(const response_curve *c, const char *asked, const model *m) {
+    return asked != NULL || m->vehicle.wheels == 0 ||
+           strncmp(c->course->name, "one-wheel:", 10) != 0;
+}
+
+static baronet_status one_state(inquiry *q, const baronet_question *question,
+                                const response_range *range, const states_entry *e, series *out) {
+    page *p = q->page;
+    if (e->problem.status != BARONET_OK) {
+        page_addf(p, BLOCK_LEAD, "%s: no answer: %s.", e->name,
+                  words_problem(p, q->model, &e->problem));
+        return BARONET_OK;
+    }
+    response_answer answer;
+    const baronet_status status =
+        response_solve(&answer, p->arena, e->rates, question->motion, *range, q->allocator);
+    if (status != BARONET_OK) {
+        return status;
+    }
+    page_addf(p, BLOCK_HEADING, "State %s", e->name);
+    for (int k = 0; k < answer.curves; k++) {
+        if (on_page(&answer.curve[k], question->motion, q->model)) {
+            lead(p, e->name, &answer.curve[k]);
+        }
+    }
+    for (int k = 0; k < answer.curves; k++) {
+        if (on_page(&answer.curve[k], question->motion, q->model)) {
+            curve_table(p, &answer.curve[k], range->points);
+        }
+        add_series(q, out, e->name, &answer.curve[k], range->points, question->road);
+    }
+    account(p, &answer);
+    return BARONET_OK;
+}
+
+static series *make_series(page *p, bool road) {
+    static const char *const labels[] = {"state", "case", "motion"};
+    static const series_column stiff[] = {{"frequency", BARONET_FREQUENCY},
+                                          {"storage", BARONET_STIFFNESS},
+                                          {"loss", BARONET_STIFFNESS}};
+    static const series_column answer[] = {{"frequency", BARONET_FREQUENCY},
+                                           {"body_per_road", BARONET_NUMBER},
+                                           {"phase", BARONET_ANGLE}};
+    return page_series(p, 3, labels, 3, road ? answer : stiff);
+}
+
+baronet_status baronet_response(const baronet_netlist *netlist, const baronet_question *question,
+                                baronet_answer **answer, const char **what) {
+    inquiry q;
+    const char *unwanted = NULL;
+    what = what != NULL ? what : &unwanted;
+    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    if (status != BARONET_OK || q.problem.status != BARONET_OK) {
+        return inquiry_close(&q, status, answer);
+    }
+    const response_range range = {.from = question->from > 0.0 ? question->from : RESPONSE_FROM,
+                                  .to = question->to > 0.0 ? question->to : RESPONSE_TO,
+                                  .points =
+                                      question->points > 0 ? question->points : RESPONSE_POINTS,
+                                  .amplitude = q.amplitude};
+    if (!(range.to > range.from) || range.points < 2) {
+        *what = "--from, --to: the range is empty";
+        return inquiry_close(&q, BARONET_BAD_USAGE, answer);
+    }
+    inquiry_title(&q);
+    series *out = make_series(q.page, question->road);
+    for (int k = 0; k < q.states.count && status == BARONET_OK; k++) {
+        status = one_state(&q, question, &range, &q.states.entry[k], out);
+    }
+    if (status == BARONET_NO_SUCH_NAME) {
+        *what = question->motion;
+    }
+    if (status == BARONET_OK) {
+        page_add(q.page, BLOCK_HEADING, "Cautions and notes");
+        words_cautions(q.page, q.charge, &q.states);
+    }
+    return inquiry_close(&q, status, answer);
+}

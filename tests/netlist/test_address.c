@@ -1,0 +1,82 @@
+/* SPDX-License-Identifier: MIT */
+#include "netlist/address.h"
+
+#include <criterion/criterion.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "sample.h"
+#include "support.h"
+
+Test(address, finds_values) {
+    static const struct {
+        const char *address, *text;
+        double number;
+    } cases[] = {
+        {"left-tank.volume", "4 L", 4e-3},
+        {"left-gate.bypass", "0.8 mm", 0.8e-3},
+        {"right-gate.bypass", "0.01 L/s.bar", 0.01e-8},
+        {"left-hose.bore", "w", 9.5e-3},
+        {"w", "9.5 mm", 9.5e-3},
+        {"ambient.temperature", "15 C", 288.15},
+        {"gas.thermal", "6 s", 6.0},
+        {"RL.bump-stop", "70 mm", 0.07},
+        {"left.on", "0.95", 0.95},
+        {"rear-bar.roll", "300 N.m/deg", 300.0 * 180.0 / 3.14159265358979323846},
+        {"RL.carries", "60 kg", 60.0 * 9.80665},
+    };
+    baronet_netlist *const n = sample(sample_van);
+    arena *const a = arena_create(NULL);
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        address found;
+        cr_assert_eq(netlist_address(n, cases[i].address, a, &found), BARONET_OK, "%s",
+                     cases[i].address);
+        const text t = place_text(found.place);
+        cr_expect(text_equals(t, cases[i].text), "%s: %.*s", cases[i].address, (int)t.length,
+                  t.start);
+        CHECK_REL(found.value.number, cases[i].number, 1e-14, "as written, by definition");
+    }
+    arena_destroy(a);
+    baronet_netlist_destroy(n);
+}
+
+Test(address, says_where_there_is_none) {
+    static const char *const none[] = {"",
+                                       ".",
+                                       "left",
+                                       "left-tank",
+                                       "lost.bore",
+                                       "left.bore",
+                                       "left-tank.",
+                                       "left-tank.volume.x",
+                                       "tank.volume",
+                                       "vehicle",
+                                       "left-gate.one-way",
+                                       "w.x"};
+    baronet_netlist *const n = sample(sample_van);
+    arena *const a = arena_create(NULL);
+    for (size_t i = 0; i < sizeof none / sizeof *none; i++) {
+        address found;
+        cr_expect_eq(netlist_address(n, none[i], a, &found), BARONET_NO_SUCH_NAME, "%s", none[i]);
+    }
+    arena_destroy(a);
+    baronet_netlist_destroy(n);
+}
+
+/* What a design command does: other words in one place, the rest as it was, and read again. */
+Test(address, a_value_is_written_anew_with_all_around_it_kept) {
+    baronet_netlist *const n = sample(sample_van);
+    arena *const a = arena_create(NULL);
+    address found;
+    cr_assert_eq(netlist_address(n, "RL.coil", a, &found), BARONET_OK);
+    static char fresh[8192];
+    const size_t behind = found.place.start + found.place.length;
+    snprintf(fresh, sizeof fresh, "%.*s14.5 N/mm%s", (int)found.place.start, sample_van,
+             sample_van + behind);
+    baronet_netlist *const again = sample(fresh);
+    CHECK_REL(netlist_model(again)->vehicle.corner[0].coil, 14500.0, 1e-14, "as written");
+    cr_expect_not_null(strstr(fresh, "14.5 N/mm carries 60 kg   # a coil beside the air"));
+    baronet_netlist_destroy(again);
+    arena_destroy(a);
+    baronet_netlist_destroy(n);
+}
