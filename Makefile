@@ -117,8 +117,8 @@ test: run-tests check ## run all tests, then the checks
 run-tests: $(RUNNER) $(PROGRAM)
 	@sh tests/tools/run-tests.sh $(RUNNER) $(TEST_SOURCES)
 
-check: lib ## prove the layers, the headers, the map and the layout of the sources
-	@sh tests/tools/check.sh $(ARCHIVE) "$(CC)" "$(CXX)"
+check: lib $(PROGRAM) ## prove the layers, the headers, the map, the layout and the pages' examples
+	@sh tests/tools/check.sh $(ARCHIVE) "$(CC)" "$(CXX)" $(PROGRAM)
 
 SANITIZE := -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
 asan: ## run all tests under the address and undefined-behaviour sanitizers

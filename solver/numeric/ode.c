@@ -91,8 +91,7 @@ static bool take_parts(ode *o) {
     }
     o->state = N_VNew_Serial(p->size, o->context);
     o->absolute = N_VNew_Serial(p->size, o->context);
-    o->matrix =
-        SUNSparseMatrix(p->size, p->size, p->pattern->entries + 1, CSC_MAT, o->context);
+    o->matrix = SUNSparseMatrix(p->size, p->size, p->pattern->entries + 1, CSC_MAT, o->context);
     o->solver = CVodeCreate(CV_BDF, o->context);
     o->found = memory_resize(o->allocator, NULL, ((size_t)p->roots + 1) * sizeof *o->found);
     if (o->state == NULL || o->absolute == NULL || o->matrix == NULL || o->solver == NULL ||

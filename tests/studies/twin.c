@@ -113,13 +113,13 @@ rig twin_open(const twin *t) {
     return r;
 }
 
-twin_air twin_air_of(const twin *t, const rig *r, const twin_state *state,
+twin_air twin_air_of(const twin *t, const rig *r, const twin_groups *groups_now,
                      const state_standing *s) {
-    twin_air air = {.group = {0}};
+    twin_air air = {.travel = {0.0}};
     for (int i = 0; i < t->springs; i++) {
-        const int group = state != NULL ? state->group[i] : i;
-        air.group[i] = group;
-        air.fixed[group] = state != NULL ? state->fixed[group] : 0.0;
+        const int group = groups_now != NULL ? groups_now->group[i] : i;
+        air.in.group[i] = group;
+        air.in.fixed[group] = groups_now != NULL ? groups_now->fixed[group] : 0.0;
         air.pressure[group] = s->node_pressure[rig_node(r, t->spring[i].name)];
     }
     memcpy(air.travel, s->travel, (size_t)twin_corners(t) * sizeof *air.travel);
@@ -153,19 +153,19 @@ static void add_steel(const twin *t, const double *travel, double *force) {
 void twin_force(const twin *t, const twin_air *air, double n, const double *travel,
                 double *force) {
     double before[TWIN_SPRINGS], now[TWIN_SPRINGS];
-    memcpy(before, air->fixed, sizeof before);
-    memcpy(now, air->fixed, sizeof now);
+    memcpy(before, air->in.fixed, sizeof before);
+    memcpy(now, air->in.fixed, sizeof now);
     for (int i = 0; i < t->springs; i++) {
-        before[air->group[i]] +=
+        before[air->in.group[i]] +=
             twin_volume(&t->spring[i], height_at(&t->spring[i], air->travel));
-        now[air->group[i]] += twin_volume(&t->spring[i], height_at(&t->spring[i], travel));
+        now[air->in.group[i]] += twin_volume(&t->spring[i], height_at(&t->spring[i], travel));
     }
     for (int c = 0; c < twin_corners(t); c++)
         force[c] = 0.0;
     add_steel(t, travel, force);
     for (int i = 0; i < t->springs; i++) {
         const twin_spring *const s = &t->spring[i];
-        const int group = air->group[i];
+        const int group = air->in.group[i];
         const double p = air->pressure[group] * pow(before[group] / now[group], n);
         const double h = height_at(s, travel);
         const double load = twin_load(s, h, p - t->ambient) + s->rubber * (s->height - h);

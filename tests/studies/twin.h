@@ -44,10 +44,16 @@ typedef struct twin_bar {
 
 /* One position of the valves: the group of each spring, and the air of tanks, tees and hoses that
    each group has besides. */
-typedef struct twin_state {
-    const char *name;
+typedef struct twin_groups {
     int group[TWIN_SPRINGS];
     double fixed[TWIN_SPRINGS]; /* m3 */
+} twin_groups;
+
+typedef struct twin_state {
+    const char *name;
+    twin_groups settled;
+    bool leaks;         /* bypasses join more in the long run */
+    twin_groups parked; /* then */
 } twin_state;
 
 typedef struct twin {
@@ -78,14 +84,13 @@ double twin_load(const twin_spring *s, double height, double P);
 
 /* Where the air starts from: pressures of the groups at travels. */
 typedef struct twin_air {
-    int group[TWIN_SPRINGS];
-    double fixed[TWIN_SPRINGS];    /* m3, groups */
+    twin_groups in;
     double pressure[TWIN_SPRINGS]; /* Pa absolute, groups */
     double travel[TWIN_CORNERS];   /* m, corners */
 } twin_air;
 
-/* The air of an answer's standing, in the groups of a state, or each spring alone (state NULL). */
-twin_air twin_air_of(const twin *t, const rig *r, const twin_state *state,
+/* The air of an answer's standing, in groups, or each spring alone (NULL). */
+twin_air twin_air_of(const twin *t, const rig *r, const twin_groups *groups_now,
                      const state_standing *s);
 
 /* Force (N) at each corner once the wheels have moved to `travel` with p V^n constant. */

@@ -1,5 +1,5 @@
 #!/bin/sh
-# check.sh ARCHIVE CC CXX: runs every check of the sources, and says which did not hold.
+# check.sh ARCHIVE CC CXX PROGRAM: runs every check of the sources, and says which did not hold.
 # SPDX-License-Identifier: MIT
 set -u
 
@@ -21,4 +21,5 @@ run headers "$2" "$3"
 run layout
 run map
 run top-level
+run readme "$4"
 [ "$broken" = 0 ]
