@@ -107,8 +107,11 @@ static bool unit_follows(const cursor *c, const slot *wanted) {
 /* False, after a complaint, where a bare number is wanted and more follows it. */
 static bool stays_bare(cursor *c, const char *label) {
     const text after = cursor_text(c);
-    if (c->now.kind != TOKEN_WORD ||
-        (!c->now.glued && (is_next(c) || !baronet_unit_find(after.start, after.length))))
+    if (c->now.kind != TOKEN_WORD)
+        return true;
+    /* Without a keyword nothing tells the unit `in` from the word. */
+    if (!c->now.glued &&
+        (!c->keyword || is_next(c) || !baronet_unit_find(after.start, after.length)))
         return true;
     complain(c->reading, cursor_place(c), NULL, "`%s` wants a bare number, without `%s`", label,
              shown(c->reading, after));

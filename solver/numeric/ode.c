@@ -24,6 +24,7 @@ struct ode {
     SUNMatrix matrix;
     SUNLinearSolver linear;
     int *found; /* roots */
+    bool *past; /* roots: passed in this run */
     double time;
     bool started;
 };
@@ -81,6 +82,10 @@ static int fill_slope(realtype t, N_Vector y, N_Vector dydt, SUNMatrix matrix, v
 static int fill_roots(realtype t, N_Vector y, realtype *g, void *data) {
     const ode *o = data;
     o->problem->root(o->problem->context, t, N_VGetArrayPointer(y), g);
+    for (int k = 0; k < o->problem->roots; k++) {
+        /* Where the integrator goes on from a root it must not find it once more by rounding. */
+        g[k] = o->past[k] ? 1.0 : g[k];
+    }
     return 0;
 }
 
@@ -94,10 +99,12 @@ static bool take_parts(ode *o) {
     o->matrix = SUNSparseMatrix(p->size, p->size, p->pattern->entries + 1, CSC_MAT, o->context);
     o->solver = CVodeCreate(CV_BDF, o->context);
     o->found = memory_resize(o->allocator, NULL, ((size_t)p->roots + 1) * sizeof *o->found);
+    o->past = memory_resize(o->allocator, NULL, ((size_t)p->roots + 1) * sizeof *o->past);
     if (o->state == NULL || o->absolute == NULL || o->matrix == NULL || o->solver == NULL ||
-        o->found == NULL) {
+        o->found == NULL || o->past == NULL) {
         return false;
     }
+    memset(o->past, 0, ((size_t)p->roots + 1) * sizeof *o->past);
     set_places(p->pattern, o->matrix);
     o->linear = SUNLinSol_KLU(o->state, o->matrix, o->context);
     return o->linear != NULL;
@@ -152,6 +159,7 @@ void ode_destroy(ode *o) {
     N_VDestroy(o->absolute);
     SUNContext_Free(&o->context);
     memory_resize(o->allocator, o->found, 0);
+    memory_resize(o->allocator, o->past, 0);
     memory_resize(o->allocator, o, 0);
 }
 
@@ -170,6 +178,7 @@ baronet_status ode_start(ode *o, double t, const double *y) {
         }
     }
     memcpy(N_VGetArrayPointer(o->state), y, (size_t)o->problem->size * sizeof *y);
+    memset(o->past, 0, (size_t)o->problem->roots * sizeof *o->past);
     o->time = t;
     o->started = true;
     return restart(o);
@@ -178,7 +187,8 @@ baronet_status ode_start(ode *o, double t, const double *y) {
 static int event_found(ode *o) {
     if (CVodeGetRootInfo(o->solver, o->found) == CV_SUCCESS) {
         for (int k = 0; k < o->problem->roots; k++) {
-            if (o->found[k] != 0) {
+            if (o->found[k] != 0 && !o->past[k]) {
+                o->past[k] = true;
                 return k;
             }
         }

@@ -19,8 +19,9 @@ typedef struct ode_problem {
     bool (*rate)(void *context, double t, const double *y, double *dydt);
     /* Fills df/dy at the pattern's places. */
     void (*slope)(void *context, double t, const double *y, double *values);
-    int roots; /* functions whose passing zero is an event */
-    /* Fills them. Each must pass zero, not only touch it, to be seen. NULL where there are none. */
+    int roots; /* functions whose first passing zero is an event */
+    /* Fills them. Each must pass zero, not only touch it, to be seen, and two that do so at the
+       same time are one event. NULL where there are none. */
     void (*root)(void *context, double t, const double *y, double *g);
     void *context;
     double relative;        /* error of a step allowed in each y, in parts of it, */

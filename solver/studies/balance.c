@@ -49,6 +49,7 @@ struct balance {
     double *residual; /* unknowns */
     double *scale;    /* unknowns: one over what a residual is measured in */
     double *step;     /* unknowns */
+    int singular; /* unknown that a singular Jacobian leaves open */
     int iterations;
     double worst;
 };
@@ -618,7 +619,7 @@ static baronet_status iterate(balance *b, const balance_task *task) {
         }
         fill_jacobian(b, task);
         memcpy(b->step, b->residual, (size_t)b->unknowns * sizeof *b->step);
-        baronet_status status = sparse_factor(b->sparse, b->values, NULL);
+        baronet_status status = sparse_factor(b->sparse, b->values, &b->singular);
         if (status == BARONET_OK) {
             status = sparse_solve(b->sparse, b->step);
         }
@@ -632,6 +633,28 @@ static baronet_status iterate(balance *b, const balance_task *task) {
         b->worst = after;
     }
     return BARONET_OK;
+}
+
+/* The motion behind the unknown that a singular Jacobian leaves open; of a group's pressure, that of a
+   mass on one of its springs. */
+static baronet_status name_singular(const balance *b, problem *why) {
+    *why = (problem){.status = BARONET_NEUTRAL, .item = MOTION_HEAVE};
+    for (int k = 0; k < BODY_MOTIONS; k++) {
+        if (b->body_unknown[k] == b->singular) {
+            why->item = k;
+            return why->status;
+        }
+    }
+    for (int i = 0; i < b->model->vehicle.springs; i++) {
+        const spring *s = &b->model->vehicle.spring[i];
+        const int c = s->lever[0].corner;
+        if (b->corner_unknown[c] == b->singular ||
+            (s->bench && b->group_unknown[b->groups.of_node[s->node]] == b->singular)) {
+            why->item = -1 - c;
+            return why->status;
+        }
+    }
+    return why->status;
 }
 
 /* Says why no equilibrium was found: what is flat, what nothing holds, or how far it got. */
@@ -648,6 +671,9 @@ static baronet_status explain(balance *b, const balance_task *task, baronet_stat
     fill_jacobian(b, task);
     if (check_stability(b, why) != BARONET_OK) {
         return why->status;
+    }
+    if (status == BARONET_SINGULAR) {
+        return name_singular(b, why);
     }
     *why = (problem){.status = BARONET_NOT_CONVERGED, .item = -1, .amount = b->worst};
     return why->status;

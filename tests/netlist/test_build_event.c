@@ -14,6 +14,7 @@ static const script *find_script(const model *m, const char *name) {
             return &m->script[i];
     }
     cr_assert_fail("no event %s", name);
+    return NULL;
 }
 
 Test(build_event, triggers_hold_for_what_follows) {

@@ -14,6 +14,7 @@ static const edge *find_edge(const network *net, const char *name) {
             return &net->edge[i];
     }
     cr_assert_fail("no edge %s", name);
+    return NULL;
 }
 
 static const node *find_node(const network *net, const char *name) {
@@ -22,6 +23,7 @@ static const node *find_node(const network *net, const char *name) {
             return &net->node[i];
     }
     cr_assert_fail("no node %s", name);
+    return NULL;
 }
 
 Test(build_network, nodes) {

@@ -79,7 +79,7 @@ static const twin_spring pickup_springs[] = {
 static const twin_bar pickup_bars[] = {{0, 1, 3.3e4}, {2, 3, 1.2e4}};
 
 static const twin_state pickup_states[] = {
-    {"split", {{0, 1}, {2.4e-3, 0.0}}, false, {{0}, {0.0}}},
+    {"split", {{0, 1}, {2.4e-3, HOSE(0.007, 1.9)}}, false, {{0}, {0.0}}},
     {"joined", {{0, 0}, {2.4e-3 + HOSE(0.007, 1.9)}}, false, {{0}, {0.0}}}};
 
 const twin fleet_pickup = {
@@ -124,9 +124,9 @@ static const twin_spring six_springs[] = {
 static const twin_bar six_bars[] = {{0, 1, 1.7e5}, {2, 3, 1.3e5}, {4, 5, 1.1e5}};
 
 static const twin_state six_states[] = {
-    {"apart", {{0, 1, 2, 3, 4, 5}, {5.1e-3, 0.0, 0.0, 0.0, 0.0, 0.0}}, true,
+    {"apart", {{0, 1, 2, 3, 4, 5}, {5.1e-3, HOSE(0.012, 1.7), 0.0, 0.0, 0.0, 0.0}}, true,
      {{0, 0, 2, 3, 4, 5}, {5.1e-3 + HOSE(0.012, 1.7)}}},
-    {"shared", {{0, 1, 2, 3, 4, 4}, {5.1e-3, 0.0, 0.0, 0.0, 3.9e-3}}, true,
+    {"shared", {{0, 1, 2, 3, 4, 4}, {5.1e-3, HOSE(0.012, 1.7), 0.0, 0.0, 3.9e-3}}, true,
      {{0, 0, 2, 3, 4, 4}, {5.1e-3 + HOSE(0.012, 1.7), 0.0, 0.0, 0.0, 3.9e-3}}},
     {"across", {{0, 0, 2, 2, 2, 5}, {5.1e-3 + HOSE(0.012, 1.7)}}, false, {{0}, {0.0}}}};
 
