@@ -8,6 +8,8 @@
 
 /* Significant digits for people: gauges, scales and tapes show three. */
 enum { SIGNIFICANT = 3, DECIMALS_MOST = 6 };
+/* Below this, in any unit that is shown, nothing is left to show. */
+#define SLIGHT 5e-7
 
 page *page_create(const baronet_allocator *allocator, baronet_unit_system units) {
     arena *a = arena_create(allocator);
@@ -128,8 +130,8 @@ static double shown(const page *p, baronet_dimension dimension, double value, bo
 /* Digits after the point for three significant ones. */
 static int decimals_for(double number) {
     const double size = fabs(number);
-    if (!(size > 0.0) || !isfinite(size)) {
-        return 0;
+    if (!(size > SLIGHT) || !isfinite(size)) {
+        return 1; /* rounding of a nought */
     }
     const int lead = (int)floor(log10(size * (1.0 + 1e-9)));
     const int decimals = SIGNIFICANT - 1 - lead;

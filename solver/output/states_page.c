@@ -179,6 +179,81 @@ static void lead(inquiry *q, const sheet *s, int k) {
     page_addf(p, BLOCK_LEAD, "%s: ride %s%s.", e->name, ride, roll);
 }
 
+/* Columns of the short table of many combinations. */
+typedef struct column_kind {
+    const char *label;
+    figure_quantity quantity;
+    level at;
+    figure_subject kind;
+    int item;
+} column_kind;
+
+static const column_kind columns[] = {
+    {"heave", FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_MOTION, SCRIPT_HEAVE},
+    {"pitch", FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_MOTION, SCRIPT_PITCH},
+    {"roll", FIGURE_ROLL_RATE, LEVEL_RIDE, SUBJECT_NONE, -1},
+    {"long bend", FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
+    {"warp", FIGURE_WARP_RATE, LEVEL_RIDE, SUBJECT_NONE, -1},
+};
+enum { COLUMNS = sizeof columns / sizeof columns[0] };
+
+/* More states than this are a list, softest first, instead of columns side by side. */
+enum { SIDE_BY_SIDE = 8 };
+
+static double column_value(const sheet *s, int state, const column_kind *c) {
+    return sheet_value(s, state, c->quantity, c->at, c->kind, c->item);
+}
+
+/* Bench rigs have no heave: their first mass speaks for them. */
+static double softness(const sheet *s, int state) {
+    const double heave = column_value(s, state, &columns[0]);
+    const double first =
+        sheet_value(s, state, FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_CORNER, 0);
+    return isnan(heave) ? first : heave;
+}
+
+/* Indices of the states, softest first; those without an answer last. */
+static int *sorted(const inquiry *q, const sheet *s) {
+    int *order = ARENA_ARRAY(q->page->arena, int, s->count);
+    for (int k = 0; k < s->count && order != NULL; k++) {
+        const double own = softness(s, k);
+        int place = k;
+        while (place > 0 && !isnan(own) && !(softness(s, order[place - 1]) <= own)) {
+            order[place] = order[place - 1];
+            place--;
+        }
+        order[place] = k;
+    }
+    return order;
+}
+
+static void list_states(inquiry *q, const sheet *s) {
+    page *p = q->page;
+    const int *order = sorted(q, s);
+    const char *header[COLUMNS + 1];
+    for (int c = 0; c < COLUMNS; c++) {
+        const baronet_dimension dimension = figure_at(columns[c].quantity)->dimension;
+        header[c] = page_format(p, "%s %s", columns[c].label, page_unit(p, dimension));
+    }
+    header[COLUMNS] = "valves";
+    page_add(p, BLOCK_HEADING, "Every combination, softest in heave first");
+    table *t = page_table(p, COLUMNS + 1, 0, header);
+    table_set_prose(t);
+    for (int k = 0; k < s->count && order != NULL; k++) {
+        const states_entry *e = &q->states.entry[order[k]];
+        const char *cells[COLUMNS + 1];
+        for (int c = 0; c < COLUMNS; c++) {
+            cells[c] = page_number(p, figure_at(columns[c].quantity)->dimension,
+                                   column_value(s, order[k], &columns[c]), -1);
+        }
+        cells[COLUMNS] = e->problem.status != BARONET_OK
+                             ? words_problem(p, q->model, &e->problem)
+                             : page_format(p, "%s%s%s", e->named >= 0 ? e->name : "",
+                                           e->named >= 0 ? ", " : "", words_state(p, q->model, e));
+        table_add(t, cells);
+    }
+}
+
 static void positions(inquiry *q) {
     static const char *const header[] = {"state", "valves"};
     page *p = q->page;
@@ -229,16 +304,21 @@ baronet_status baronet_states(const baronet_netlist *netlist, const baronet_ques
     inquiry_title(&q);
     sheet s;
     if (sheet_make(&s, p, q.model, &q.states)) {
+        const bool many = q.states.count > SIDE_BY_SIDE;
         for (int k = 0; k < q.states.count; k++) {
-            lead(&q, &s, k);
+            if (!many || q.states.entry[k].named >= 0) {
+                lead(&q, &s, k);
+            }
         }
-        add_rows(&q, &s, -1);
-        if (q.states.count > 1) {
+        if (many) {
+            list_states(&q, &s);
+        } else {
+            add_rows(&q, &s, -1);
             page_addf(p, BLOCK_HEADING, "Changes from %s", s.name[q.states.base]);
             add_rows(&q, &s, q.states.base);
+            positions(&q);
+            say_equal(&q, &s);
         }
-        positions(&q);
-        say_equal(&q, &s);
         page_add(p, BLOCK_HEADING, "Cautions and notes");
         words_cautions(p, q.charge, &q.states);
         for (int k = 0; k < q.states.count; k++) {

@@ -203,7 +203,9 @@ static int number_unknowns(fill *f, const model *m, const fill_set *s, bool refi
     return count;
 }
 
-/* The equations of a set, at the areas that the present pressures have: one row a corner. */
+/* The equations of a set, at the areas that the present pressures have: one row a corner. In a
+   refill the unknowns are changes of pressure, so that what carries its load already is left as it
+   is. */
 static void equations(fill *f, const model *m, const fill_set *s, bool refill, int columns,
                       const double *sprung, const double *pressure) {
     memset(f->matrix, 0, (size_t)(s->corners * columns) * sizeof *f->matrix);
@@ -221,6 +223,7 @@ static void equations(fill *f, const model *m, const fill_set *s, bool refill, i
                 const profile_point at =
                     profile_at(&m->vehicle.profile[one->profile], f->height[i], pressure[i]);
                 f->matrix[r * columns + f->column[i]] += ratio * at.area;
+                f->side[r] -= refill ? ratio * at.area * f->pressure[i] : 0.0;
             }
         }
     }
@@ -289,7 +292,7 @@ static baronet_status solve_pressures(fill *f, const model *m, const fill_set *s
         for (int k = 0; k < s->springs; k++) {
             const int i = s->spring[k];
             if (f->column[i] >= 0 && (refill || m->vehicle.spring[i].height_given)) {
-                const double P = f->side[f->column[i]];
+                const double P = f->side[f->column[i]] + (refill ? f->pressure[i] : 0.0);
                 change = fmax(change, fabs(P - pressure[i]) / fmax(fabs(P), 1.0));
                 pressure[i] = P;
             }

@@ -47,12 +47,12 @@ static baronet_status read_bytes(const char *bytes, size_t length, size_t limit,
     baronet_diagnostics *const d = baronet_diagnostics_create(NULL, limit);
     baronet_netlist *n;
     const baronet_status status = baronet_netlist_read_text("x", bytes, length, NULL, d, &n);
-    const char *const text = baronet_diagnostics_text(d, false);
-    cr_expect_eq(text_valid_utf8(text, strlen(text)), strlen(text));
-    for (const char *c = text; *c; c++)
+    const char *const whole = baronet_diagnostics_text(d, false);
+    cr_expect_eq(text_valid_utf8(shown, strlen(shown)), strlen(shown));
+    for (const char *c = shown; *c; c++)
         cr_expect(*c == '\n' || (unsigned char)*c >= ' ', "byte %d is shown", *c);
     if (said)
-        *said = strdup(text);
+        *said = strdup(shown);
     baronet_netlist_destroy(n);
     baronet_diagnostics_destroy(d);
     return status;
@@ -105,24 +105,24 @@ Test(netlist, cut_short_anywhere) {
 
 static char *repeat(const char *head, const char *unit, size_t count, size_t *length) {
     const size_t first = strlen(head), each = strlen(unit);
-    char *const text = malloc(first + each * count + 1);
-    memcpy(text, head, first);
+    char *const whole = malloc(first + each * count + 1);
+    memcpy(whole, head, first);
     for (size_t i = 0; i < count; i++)
-        memcpy(text + first + i * each, unit, each);
+        memcpy(whole + first + i * each, unit, each);
     *length = first + each * count;
-    text[*length] = 0;
-    return text;
+    whole[*length] = 0;
+    return whole;
 }
 
 /* Seconds that reading takes, whatever comes out. */
 static double seconds(const char *head, const char *unit, size_t count, size_t limit) {
     size_t length;
-    char *const text = repeat(head, unit, count, &length);
+    char *const whole = repeat(head, unit, count, &length);
     struct timespec from, to;
     clock_gettime(CLOCK_MONOTONIC, &from);
-    read_bytes(text, length, limit, NULL);
+    read_bytes(whole, length, limit, NULL);
     clock_gettime(CLOCK_MONOTONIC, &to);
-    free(text);
+    free(whole);
     return (double)(to.tv_sec - from.tv_sec) + 1e-9 * (double)(to.tv_nsec - from.tv_nsec);
 }
 
@@ -173,22 +173,22 @@ Test(netlist, many_messages) {
 
 Test(netlist, a_million_statements) {
     enum { COUNT = 250000 };
-    char *const text = malloc((size_t)COUNT * 200 + 100);
+    char *const whole = malloc((size_t)COUNT * 200 + 100);
     size_t used = 0;
     for (int i = 0; i < COUNT; i++)
-        used += (size_t)sprintf(text + used,
+        used += (size_t)sprintf(whole + used,
                                 "tank t%d volume 3 L\ntee j%d\n"
                                 "hose h%d from j%d to j%d bore 9 mm length 1 m\n"
                                 "hose r%d from j%d to t%d bore 9 mm length 1 m\n",
                                 i, i, i, (i + 1) % COUNT, i, i, i, i);
     baronet_diagnostics *const d = baronet_diagnostics_create(NULL, 0);
     baronet_netlist *n;
-    const baronet_status status = baronet_netlist_read_text("x", text, used, NULL, d, &n);
+    const baronet_status status = baronet_netlist_read_text("x", whole, used, NULL, d, &n);
     cr_assert_neq(n, NULL, "%d %s", (int)status, baronet_diagnostics_text(d, false));
     cr_expect_eq(netlist_model(n)->network.nodes, 4 * COUNT + 1);
     baronet_netlist_destroy(n);
     baronet_diagnostics_destroy(d);
-    free(text);
+    free(whole);
 }
 
 /* Each request for memory is refused in turn, and with it all after it. */

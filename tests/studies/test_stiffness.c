@@ -88,9 +88,9 @@ Test(stiffness, is_as_unsymmetric_as_area_and_breathing_are_unlike) {
     rig r = twin_open(&fleet_trailer);
     const rates_answer *const answer = rig_answer(&r, "gentle", NULL);
     const state_standing *const s = &answer->settled;
-    const double bar = 2.4e4 / (1.79 * 1.79);
-    const double first = rig_stiffness(&r, answer, LEVEL_SETTLED, 0, 1) + bar;
-    const double second = rig_stiffness(&r, answer, LEVEL_SETTLED, 1, 0) + bar;
+    const double held = 2.4e4 / (1.79 * 1.79);
+    const double first = rig_stiffness(&r, answer, LEVEL_SETTLED, 0, 1) + held;
+    const double second = rig_stiffness(&r, answer, LEVEL_SETTLED, 1, 0) + held;
     const double wanted = air_part(&r, s, 0, false) * air_part(&r, s, 1, true) /
                           (air_part(&r, s, 1, false) * air_part(&r, s, 0, true));
     CHECK_REL(first / second, wanted, 1e-11, "K_ij = n p dF_i/dp B_j / V");
@@ -132,11 +132,11 @@ static void check_pair(const csv *table, size_t row) {
     rig r = open_pair(table, row);
     const rates_answer *const answer = rig_answer(&r, NULL, NULL);
     const double t = csv_number(table, row, "track_m");
-    const double bar = 1000.0 / (t * t);
-    const double K11 = rig_stiffness(&r, answer, LEVEL_SETTLED, 0, 0) - bar;
-    const double K12 = rig_stiffness(&r, answer, LEVEL_SETTLED, 0, 1) + bar;
-    const double K21 = rig_stiffness(&r, answer, LEVEL_SETTLED, 1, 0) + bar;
-    const double K22 = rig_stiffness(&r, answer, LEVEL_SETTLED, 1, 1) - bar;
+    const double held = 1000.0 / (t * t);
+    const double K11 = rig_stiffness(&r, answer, LEVEL_SETTLED, 0, 0) - held;
+    const double K12 = rig_stiffness(&r, answer, LEVEL_SETTLED, 0, 1) + held;
+    const double K21 = rig_stiffness(&r, answer, LEVEL_SETTLED, 1, 0) + held;
+    const double K22 = rig_stiffness(&r, answer, LEVEL_SETTLED, 1, 1) - held;
     const bool even = csv_number(table, row, "A_m2") == csv_number(table, row, "A2_m2");
     const bool roll = csv_is(table, row, "quantity", "roll_rate");
     if (csv_is(table, row, "quantity", "K11"))
@@ -219,17 +219,17 @@ Test(stiffness, meets_the_reference_rows_of_linked_springs) {
 }
 
 /* One spring under a weight with a tank of some size behind it, as in limits and facts below. */
-static rig open_with_tank(double litres, const char *gas) {
+static rig open_with_tank(double litres, const char *air) {
     return rig_open("ambient pressure 99.2 kPa temperature 17 C\ngas %s\n"
                     "profile p volume 2.07 L at 0.161 m\n"
                     "  height m  area m2\n  0.1 0.0162\n  0.14 0.0151\n  0.19 0.0137\n  0.22 0.0131\n"
                     "spring s profile p height 0.161 m load 6230 N\n"
                     "tank can volume %.17g L\nrestrictor choke from s to can bore 4 mm\n",
-                    gas, litres);
+                    air, litres);
 }
 
-static double rate_with_tank(double litres, const char *gas, level at) {
-    rig r = open_with_tank(litres, gas);
+static double rate_with_tank(double litres, const char *air, level at) {
+    rig r = open_with_tank(litres, air);
     const double k = rig_answer(&r, NULL, NULL)->level[at].spring_rate[0];
     rig_close(&r);
     return k;

@@ -1,0 +1,40 @@
+/* constants.h: the time constants in which the air of a state evens out, heights held, and which
+   volumes breathe into which in each.
+   SPDX-License-Identifier: MIT */
+#ifndef STUDIES_CONSTANTS_H
+#define STUDIES_CONSTANTS_H
+
+#include "studies/paths.h"
+
+/* Volumes named on each side of a constant, and constants kept: the slowest. */
+enum { CONSTANT_NODES = 3, CONSTANTS_MOST = 64 };
+
+/* Volumes that move less than this part of what the first of their side moves are not named. */
+#define CONSTANT_PART 0.2
+
+typedef struct constant {
+    double time;     /* s */
+    double residual; /* of the eigenvalue's equation, relative */
+    int givers, takers;          /* how many are named, most air first */
+    int giver[CONSTANT_NODES];   /* nodes that empty while the takers fill, */
+    int taker[CONSTANT_NODES];   /* or the other way round */
+    int held;                    /* what takes (or gives) the rest where that is a side that keeps
+                                    its pressure: a node; -1 for none */
+} constant;
+
+typedef struct constants_answer {
+    int count;          /* slowest first */
+    constant *constant; /* count */
+    int all;            /* how many there are; beyond CONSTANTS_MOST the quickest are left out */
+    int sealed; /* groups that keep their air, bypasses open: each has one mode that never ends */
+    int idle;   /* groups of several volumes that no wheel moves, which are left out */
+} constants_answer;
+
+/* 1/lambda of the eigenvalues of G x = lambda C x, with C = V/(n R T) at instant's exponent and G
+   the paths' conductances under the swings, bypasses of shut valves among them. Volumeless nodes
+   are eliminated. The paths' swings are those of paths_swing; memory is the arena's. */
+BARONET_CHECKED baronet_status constants_solve(constants_answer *out, arena *a, rates *r,
+                                               const path_swing *swing,
+                                               const baronet_allocator *allocator);
+
+#endif
