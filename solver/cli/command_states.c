@@ -7,7 +7,7 @@ const command command_states = {
     .about =
         "What each state does to ride, roll, one-wheel bumps and heights, and the change from\n"
         "the charged state as numbers and per cent. With --all every combination of the\n"
-        "solenoids; those that join the same volumes are one column.",
+        "solenoids; those that differ only where no spring breathes are one.",
     .options = OPTIONS_COMMON | OPTION_BIT(OPTION_ALL),
     .study = baronet_states,
 };

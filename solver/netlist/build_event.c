@@ -65,13 +65,13 @@ static action build_trigger(build *b, const statement *s, const attribute *a) {
 }
 
 /* Complains of a trigger that nothing follows, and of one beyond the end. */
-static void check_trigger(build *b, const statement *s, const attribute *a, bool followed) {
-    const value *const until = statement_value(s, WORD_UNTIL);
+static void check_trigger(build *b, const statement *s, const attribute *a, bool followed,
+                          double until) {
     const bool timed = a->row->word == WORD_AT;
     if (!followed && !s->bad)
         complain(b->r, statement_attribute_place(s, a), "such as `at 0 s lateral 4 m/s2`",
                  "nothing happens at this `%s`", grammar_word(a->row->word));
-    else if (timed && until && a->value[0].number >= until->number)
+    else if (timed && until > 0.0 && a->value[0].number >= until)
         complain(b->r, statement_value_place(s, &a->value[0]), NULL,
                  "`%s` ends before this happens", statement_name(s));
 }
@@ -88,7 +88,7 @@ static void build_actions(build *b, const statement *s, script *to) {
             continue;
         if (w == WORD_AT || w == WORD_WHEN) {
             if (trigger)
-                check_trigger(b, s, trigger, since > 0);
+                check_trigger(b, s, trigger, since > 0, to->until);
             trigger = a;
             since = 0;
             when = build_trigger(b, s, a);
@@ -102,7 +102,7 @@ static void build_actions(build *b, const statement *s, script *to) {
         since++;
     }
     if (trigger)
-        check_trigger(b, s, trigger, since > 0);
+        check_trigger(b, s, trigger, since > 0, to->until);
 }
 
 void build_events(build *b) {

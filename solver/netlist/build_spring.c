@@ -12,6 +12,14 @@ typedef struct burden {
     bool known; /* one of them has both height and pressure */
 } burden;
 
+/* Place of a corner among the levers, or their number. */
+static int find_lever(const spring *s, int corner_index) {
+    int i = 0;
+    while (i < s->levers && s->lever[i].corner != corner_index)
+        i++;
+    return i;
+}
+
 /* Levers from `on`: a corner, or a corner and a number, again and again. */
 static void build_levers(build *b, const statement *s, spring *to) {
     const attribute *const on = statement_find(s, WORD_ON);
@@ -23,18 +31,19 @@ static void build_levers(build *b, const statement *s, spring *to) {
         levers[to->levers++] = (lever){b->bench[s->entry->index], 1.0};
         return;
     }
+    int last = 0;
     for (const value *v = on->value; v < on->value + on->values; v++) {
         if (v->kind == VALUE_NUMBER) {
-            levers[to->levers - 1].ratio = v->number;
+            levers[last].ratio = v->number;
             continue;
         }
-        const lever l = {build_corner(b, s, v), 1.0};
-        for (int i = 0; l.corner >= 0 && i < to->levers; i++) {
-            if (levers[i].corner == l.corner)
-                complain(b->r, statement_value_place(s, v), NULL, "`%s` stands twice",
-                         v->as.name->text);
-        }
-        levers[to->levers++] = l;
+        const int corner_index = build_corner(b, s, v);
+        last = find_lever(to, corner_index);
+        if (last == to->levers)
+            levers[to->levers++] = (lever){corner_index, 1.0};
+        else if (corner_index >= 0)
+            complain(b->r, statement_value_place(s, v), NULL, "`%s` stands twice",
+                     v->as.name->text);
     }
 }
 

@@ -190,10 +190,8 @@ typedef struct column_kind {
 
 static const column_kind columns[] = {
     {"heave", FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_MOTION, SCRIPT_HEAVE},
-    {"pitch", FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_MOTION, SCRIPT_PITCH},
     {"roll", FIGURE_ROLL_RATE, LEVEL_RIDE, SUBJECT_NONE, -1},
-    {"long bend", FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
-    {"warp", FIGURE_WARP_RATE, LEVEL_RIDE, SUBJECT_NONE, -1},
+    {"in a bend", FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1},
 };
 enum { COLUMNS = sizeof columns / sizeof columns[0] };
 
@@ -232,11 +230,13 @@ static void list_states(inquiry *q, const sheet *s) {
     const int *order = sorted(q, s);
     const char *header[COLUMNS + 1];
     for (int c = 0; c < COLUMNS; c++) {
-        const baronet_dimension dimension = figure_at(columns[c].quantity)->dimension;
-        header[c] = page_format(p, "%s %s", columns[c].label, page_unit(p, dimension));
+        header[c] = columns[c].label;
     }
     header[COLUMNS] = "valves";
-    page_add(p, BLOCK_HEADING, "Every combination, softest in heave first");
+    page_addf(
+        p, BLOCK_HEADING,
+        "Every combination, softest in heave (%s) first; roll rate as felt and in a long bend (%s)",
+        page_unit(p, BARONET_FREQUENCY), page_unit(p, BARONET_ANGULAR_STIFFNESS));
     table *t = page_table(p, COLUMNS + 1, 0, header);
     table_set_prose(t);
     for (int k = 0; k < s->count && order != NULL; k++) {
@@ -264,8 +264,9 @@ static void positions(inquiry *q) {
         const states_entry *e = &q->states.entry[k];
         const char *words = words_state(p, q->model, e);
         if (e->combinations > 1) {
-            words = page_format(p, "%s; joins the same volumes as %d other position%s", words,
-                                e->combinations - 1, e->combinations == 2 ? "" : "s");
+            words = page_format(p, "%s; breathes as %d other position%s do%s", words,
+                                e->combinations - 1, e->combinations == 2 ? "" : "s",
+                                e->combinations == 2 ? "es" : "");
         }
         const char *cells[] = {e->name, words};
         table_add(t, cells);

@@ -2,6 +2,7 @@
 #include "studies/constants.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "numeric/modes.h"
@@ -15,10 +16,10 @@ typedef struct listing {
     const model *model;
     const path_swing *swing;
     groups groups;
-    int *node_start, *node;   /* groups + 1, nodes */
-    int *edge_start, *edge;   /* groups + 1, edges that pass */
-    int *place;               /* nodes: number within the group, -1 for held sides */
-    double *weight;           /* nodes: capacity, kg/Pa */
+    int *node_start, *node; /* groups + 1, nodes */
+    int *edge_start, *edge; /* groups + 1, edges that pass */
+    int *place;             /* nodes: number within the group, -1 for held sides */
+    double *weight;         /* nodes: capacity, kg/Pa */
 } listing;
 
 static int *counts_to_starts(arena *a, int groups_count, int items, const int *group_of) {
@@ -70,8 +71,8 @@ static baronet_status make_listing(listing *l, arena *a, rates *r) {
         !list_by_group(a, l->groups.count, net->edges, group_of, &l->edge_start, &l->edge)) {
         return BARONET_OUT_OF_MEMORY;
     }
-    const double per_volume = 1.0 / (gas_exponent(l->model->gas) * GAS_CONSTANT *
-                                     l->model->ambient.temperature);
+    const double per_volume =
+        1.0 / (gas_exponent(l->model->gas) * GAS_CONSTANT * l->model->ambient.temperature);
     for (int i = 0; i < net->nodes; i++) {
         l->weight[i] = per_volume * rates_result(r)->settled.node_volume[i];
     }
@@ -148,19 +149,145 @@ static void list_pencil(pencil *p, const listing *l, int group) {
     }
 }
 
-/* Adds a node to a side, the one that moves most first. */
-static void name_node(int *count, int *list, double *moved, int index, double amount) {
-    int at = *count < CONSTANT_NODES ? (*count)++ : CONSTANT_NODES;
-    while (at > 0 && (at == CONSTANT_NODES || amount > moved[at - 1])) {
+/* The volumes that move the most air on one side of a constant, largest first. */
+typedef struct side {
+    int count;
+    int node[CONSTANT_NODES];
+    double moved[CONSTANT_NODES];
+    double tanks; /* what tanks move of it */
+} side;
+
+/* Amounts that differ by less than this part are equal: the order of the netlist then decides. */
+#define CONSTANT_EQUAL 1e-6
+
+static void name_node(side *s, int index, double amount, bool tank) {
+    int at = s->count;
+    s->tanks += tank ? amount : 0.0;
+    while (at > 0 && amount > s->moved[at - 1] * (1.0 + CONSTANT_EQUAL)) {
         at--;
-        if (at + 1 < CONSTANT_NODES) {
-            list[at + 1] = list[at];
-            moved[at + 1] = moved[at];
-        }
-        if (amount <= moved[at] && at + 1 == CONSTANT_NODES) {
-            return;
+    }
+    if (at == CONSTANT_NODES) {
+        return;
+    }
+    s->count += s->count < CONSTANT_NODES;
+    for (int k = s->count - 1; k > at; k--) {
+        s->node[k] = s->node[k - 1];
+        s->moved[k] = s->moved[k - 1];
+    }
+    s->node[at] = index;
+    s->moved[at] = amount;
+}
+
+static int name_side(const side *s, double most, int *out) {
+    int count = 0;
+    while (count < s->count && s->moved[count] >= CONSTANT_PART * most) {
+        out[count] = s->node[count];
+        count++;
+    }
+    return count;
+}
+
+/* Which volumes breathe into which. A mode has no direction: tanks are said to give. */
+static void name_shape(constant *out, const pencil *p, const listing *l, const double *x,
+                       int held) {
+    side full = {0}, empty = {0};
+    for (int i = 0; i < p->size; i++) {
+        const double moved = p->weight[i] * x[i];
+        const bool tank = l->model->network.node[p->node[i]].kind == NODE_TANK;
+        if (moved != 0.0) {
+            name_node(moved > 0.0 ? &full : &empty, p->node[i], fabs(moved), tank);
         }
     }
-    list[at] = index;
-    moved[at] = amount;
+    const double most =
+        fmax(full.count > 0 ? full.moved[0] : 0.0, empty.count > 0 ? empty.moved[0] : 0.0);
+    const bool as_is = full.tanks > empty.tanks * (1.0 + CONSTANT_EQUAL) ||
+                       (full.tanks > empty.tanks * (1.0 - CONSTANT_EQUAL) && full.count > 0 &&
+                        (empty.count == 0 || full.node[0] < empty.node[0]));
+    out->givers = name_side(as_is ? &full : &empty, most, out->giver);
+    out->takers = name_side(as_is ? &empty : &full, most, out->taker);
+    out->held = held;
+}
+
+static baronet_status solve_pencil(constant *out, int wanted, pencil *p, const listing *l, arena *a,
+                                   int held, const baronet_allocator *allocator) {
+    modes_answer modes = {
+        .value = ARENA_ARRAY(a, double, wanted),
+        .vector = ARENA_ARRAY(a, double, (size_t)wanted *(size_t)p->size),
+        .residual = ARENA_ARRAY(a, double, wanted),
+    };
+    if (modes.value == NULL || modes.vector == NULL || modes.residual == NULL) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    for (int k = 0; k < p->pairs; k++) {
+        p->values[p->pattern.slot[k]] += p->pair_value[k];
+    }
+    const modes_pencil pair = {&p->pattern, p->values, p->weight, held < 0};
+    const baronet_status status = modes_solve(&pair, wanted, &modes, allocator);
+    for (int k = 0; k < wanted && status == BARONET_OK; k++) {
+        out[k] = (constant){.time = 1.0 / modes.value[k], .residual = modes.residual[k]};
+        name_shape(&out[k], p, l, modes.vector + (size_t)k * (size_t)p->size, held);
+    }
+    return status;
+}
+
+static int slower(const void *a, const void *b) {
+    const double one = ((const constant *)a)->time, two = ((const constant *)b)->time;
+    return (one < two) - (one > two);
+}
+
+/* Takes in some more constants, slowest first, and keeps the slowest. */
+static void merge(constants_answer *out, constant *more, int count) {
+    memcpy(out->constant + out->count, more, (size_t)count * sizeof *more);
+    out->count += count;
+    qsort(out->constant, (size_t)out->count, sizeof *more, slower);
+    out->count = out->count < CONSTANTS_MOST ? out->count : CONSTANTS_MOST;
+}
+
+static baronet_status solve_group(constants_answer *out, const listing *l, int group,
+                                  const baronet_allocator *allocator) {
+    arena *a = arena_create(allocator);
+    pencil p;
+    if (a == NULL || !take_pencil(&p, l, a, group)) {
+        arena_destroy(a);
+        return BARONET_OUT_OF_MEMORY;
+    }
+    list_pencil(&p, l, group);
+    const int held = l->groups.held[group];
+    const modes_pencil sized = {&(pattern){.size = p.size}, NULL, p.weight, held < 0};
+    const int all = modes_count(&sized);
+    const int wanted = all < CONSTANTS_MOST ? all : CONSTANTS_MOST;
+    constant found[CONSTANTS_MOST];
+    baronet_status status = BARONET_OK;
+    if (wanted > 0) {
+        status = pattern_make(&p.pattern, allocator, p.size, p.pairs, p.row, p.column);
+    }
+    if (wanted > 0 && status == BARONET_OK) {
+        status = solve_pencil(found, wanted, &p, l, a, held, allocator);
+        pattern_free(&p.pattern);
+    }
+    if (status == BARONET_OK) {
+        merge(out, found, wanted);
+        out->all += all;
+        out->sealed += held < 0;
+    }
+    arena_destroy(a);
+    return status;
+}
+
+baronet_status constants_solve(constants_answer *out, arena *a, rates *r, const path_swing *swing,
+                               const baronet_allocator *allocator) {
+    listing l = {.model = rates_model(r), .swing = swing};
+    *out = (constants_answer){.constant = ARENA_ARRAY(a, constant, 2 * CONSTANTS_MOST)};
+    if (out->constant == NULL) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    baronet_status status = make_listing(&l, a, r);
+    for (int g = 0; status == BARONET_OK && g < l.groups.count; g++) {
+        if (l.groups.springs[g] > 0) {
+            status = solve_group(out, &l, g, allocator);
+        } else {
+            out->idle += l.edge_start[g + 1] > l.edge_start[g] && l.groups.held[g] < 0;
+        }
+    }
+    return status;
 }

@@ -13,13 +13,13 @@ enum { CONSTANT_NODES = 3, CONSTANTS_MOST = 64 };
 #define CONSTANT_PART 0.2
 
 typedef struct constant {
-    double time;     /* s */
-    double residual; /* of the eigenvalue's equation, relative */
-    int givers, takers;          /* how many are named, most air first */
-    int giver[CONSTANT_NODES];   /* nodes that empty while the takers fill, */
-    int taker[CONSTANT_NODES];   /* or the other way round */
-    int held;                    /* what takes (or gives) the rest where that is a side that keeps
-                                    its pressure: a node; -1 for none */
+    double time;               /* s */
+    double residual;           /* of the eigenvalue's equation, relative */
+    int givers, takers;        /* how many are named, most air first */
+    int giver[CONSTANT_NODES]; /* nodes that empty while the takers fill, */
+    int taker[CONSTANT_NODES]; /* or the other way round */
+    int held;                  /* what takes (or gives) the rest where that is a side that keeps
+                                  its pressure: a node; -1 for none */
 } constant;
 
 typedef struct constants_answer {

@@ -187,8 +187,8 @@ static int corner_of(const spring *s) {
 
 static void fill_own(tree *t, const state_standing *at) {
     const network *net = &t->model->network;
-    const double per_volume = 1.0 / (gas_exponent(t->model->gas) * GAS_CONSTANT *
-                                     t->model->ambient.temperature);
+    const double per_volume =
+        1.0 / (gas_exponent(t->model->gas) * GAS_CONSTANT * t->model->ambient.temperature);
     for (int i = 0; i < net->nodes; i++) {
         const node *one = &net->node[i];
         const bool spring_node = one->kind == NODE_SPRING;

@@ -41,10 +41,10 @@ BARONET_CHECKED baronet_status paths_swing(path_swing *out, swing_account *accou
    there at a frequency f. */
 typedef struct path_answer {
     int edge;
-    bool loop;            /* another open path joins its sides too: it has no frequency of its own */
-    double frequency;     /* Hz; NAN where it has none */
-    double capacity;      /* kg/Pa, both sides in series */
-    bool link;            /* it joins springs of different corners that nothing else joins */
+    bool loop;        /* another open path joins its sides too: it has no frequency of its own */
+    double frequency; /* Hz; NAN where it has none */
+    double capacity;  /* kg/Pa, both sides in series */
+    bool link;        /* it joins springs of different corners that nothing else joins */
     unsigned long parted; /* links that part the same springs have the same number */
     int nearest;          /* the spring nearest to it; -1 for none */
     double ride;          /* Hz: ride frequency that it is measured by; NAN where there is none */

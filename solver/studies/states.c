@@ -50,12 +50,26 @@ static char *combination_name(arena *a, const model *m, const bool *open) {
     return copy;
 }
 
-/* What a position joins, with its bypasses and without: two rows of group numbers. */
+/* How many numbers tell what a position joins. */
+static size_t joins_count(const model *m) {
+    return 2 * (size_t)m->network.nodes + (size_t)m->network.solenoids;
+}
+
+/* What a position joins: group numbers with its bypasses and without, and which solenoids stand
+   open where springs breathe. Two paths beside each other join what one does, but air passes them
+   differently. */
 static void find_joins(groups *g, const model *m, const bool *open, int *joins) {
-    const size_t nodes = (size_t)m->network.nodes;
-    for (int bypasses = 0; bypasses < 2; bypasses++) {
-        groups_find(g, &m->network, open, bypasses == 1, m->ambient.pressure);
+    const network *net = &m->network;
+    const size_t nodes = (size_t)net->nodes;
+    for (int bypasses = 1; bypasses >= 0; bypasses--) {
+        groups_find(g, net, open, bypasses == 1, m->ambient.pressure);
         memcpy(joins + (size_t)bypasses * nodes, g->of_node, nodes * sizeof *joins);
+    }
+    for (int k = 0; k < net->solenoids; k++) {
+        const edge *e = &net->edge[net->solenoid[k]];
+        const bool breathes =
+            g->springs[g->of_node[e->from]] > 0 || g->springs[g->of_node[e->to]] > 0;
+        joins[2 * nodes + (size_t)k] = open[k] && breathes;
     }
 }
 
@@ -90,7 +104,7 @@ static bool add_combination(states_answer *out, const model *m, groups *g, int *
     for (int k = 0; k < m->network.solenoids; k++) {
         open[k] = (bits >> k & 1u) != 0;
     }
-    const size_t count = 2 * (size_t)m->network.nodes;
+    const size_t count = joins_count(m);
     find_joins(g, m, open, scratch);
     const unsigned long long hash = hash_joins(scratch, count);
     const int named = named_state(m, open);
@@ -121,7 +135,7 @@ static baronet_status add_all(states_answer *out, const model *m, unsigned posit
     groups g;
     int **joins = ARENA_ARRAY(a, int *, positions);
     unsigned long long *hashes = ARENA_ARRAY(a, unsigned long long, positions);
-    int *scratch = ARENA_ARRAY(a, int, 2 * (size_t)m->network.nodes);
+    int *scratch = ARENA_ARRAY(a, int, joins_count(m));
     if (joins == NULL || hashes == NULL || scratch == NULL ||
         groups_make(&g, a, &m->network) != BARONET_OK) {
         return BARONET_OUT_OF_MEMORY;

@@ -14,7 +14,7 @@ typedef struct states_entry {
     const char *name; /* a named state's, or made of the open solenoids: `left+cross`, `all-shut` */
     const bool *open; /* one a solenoid */
     bool rest;        /* every solenoid is de-energised */
-    int combinations; /* how many positions join the same volumes, this one included */
+    int combinations; /* how many positions breathe alike, this one included */
     int named;        /* index of the model's state, -1 for a combination without a name */
     rates *rates;     /* NULL where the position itself is impossible */
     problem problem;  /* OK, or why it has no answer */
@@ -30,8 +30,8 @@ typedef struct states_answer {
 /* Which positions of the valves are asked about. */
 typedef enum states_choice {
     STATES_NAMED, /* every named state, and `rest` where none of them is the same */
-    STATES_ALL,   /* every combination of the solenoids; those that join the same volumes, through
-                     bypasses too, are one entry */
+    STATES_ALL,   /* every combination of the solenoids; those that differ only where no spring
+                     breathes are one entry */
     STATES_ONE    /* one state of the model's */
 } states_choice;
 

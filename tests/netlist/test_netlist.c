@@ -47,7 +47,7 @@ static baronet_status read_bytes(const char *bytes, size_t length, size_t limit,
     baronet_diagnostics *const d = baronet_diagnostics_create(NULL, limit);
     baronet_netlist *n;
     const baronet_status status = baronet_netlist_read_text("x", bytes, length, NULL, d, &n);
-    const char *const whole = baronet_diagnostics_text(d, false);
+    const char *const shown = baronet_diagnostics_text(d, false);
     cr_expect_eq(text_valid_utf8(shown, strlen(shown)), strlen(shown));
     for (const char *c = shown; *c; c++)
         cr_expect(*c == '\n' || (unsigned char)*c >= ' ', "byte %d is shown", *c);
@@ -146,8 +146,12 @@ Test(netlist, no_cost_grows_with_the_square_of_the_length) {
         {"tank a volume 1 L\n", "corner a at 0 m 0 m load 3 kg coil 1 N/mm\n"},
         {"tank a volume 1 L\n", "ambient pressure 1 bar\n"},
         {"tank a volume 1 L\nstate s open ", "v "},
-        {"tank a volume 1 L\nmotion m ", "RL 1 "},
-        {"tank a volume 1 L\nspring s on ", "RL 1 "},
+        {"corner RL at 0 m 0 m load 300 kg coil 9 N/mm\nmotion m ", "RL 1 "},
+        {"corner RL at 0 m 0 m load 300 kg coil 9 N/mm\nevent e until 9 s at 1 s ",
+         "load RL 1 kg "},
+        {"corner RL at 0 m 0 m load 300 kg\nprofile p area 9 cm2 volume 1 L at 1 m\n"
+         "spring s height 1 m profile p on ",
+         "RL 1 "},
         {"tank a volume 1 L\nevent e ", "at 1 s "},
         {"tank a volume 1 L\nprofile p\n height mm area cm2\n", " 1 2\n"},
         {"tank a volume 1 L\nprofile p\n", " height mm"},

@@ -67,7 +67,7 @@ Test(wish, from_a_command_line, .init = begin, .fini = end) {
         {"ride_frequency of RL below 1.4 Hz", "RL", REQUIRE_BELOW, 1.4, LEVEL_NONE, -1, -1},
         {"ride_frequency of heave below 1.4 Hz", "heave", REQUIRE_BELOW, 1.4, LEVEL_NONE, -1, -1},
         {"motion_rate of one-wheel:RR below 2 lbf/in", "one-wheel:RR", REQUIRE_BELOW,
-         350.2536697303, LEVEL_NONE, -1, -1},
+         2.0 * 0.45359237 * 9.80665 / 0.0254, LEVEL_NONE, -1, -1},
         {"motion_rate of twist below 1 N/m", "twist", REQUIRE_BELOW, 1.0, LEVEL_NONE, -1, -1},
         {"time_constant of 2 below 50 ms", "2", REQUIRE_BELOW, 0.05, LEVEL_NONE, -1, -1},
         {"path_frequency of cross above 1 Hz", "cross", REQUIRE_ABOVE, 1.0, LEVEL_NONE, -1, -1},
