@@ -8,8 +8,7 @@ void figure_list_free(figure_list *list) {
     *list = (figure_list){.allocator = list->allocator};
 }
 
-/* What does not exist in this answer is NAN and is left out. */
-static void add(figure_list *list, figure f) {
+void figure_list_add(figure_list *list, figure f) {
     if (isnan(f.value) || list->failed) {
         return;
     }
@@ -33,49 +32,55 @@ static void add_standing(figure_list *list, const model *m, const state_standing
     double air = 0.0;
     for (int i = 1; i < nodes; i++) {
         const double p = s->node_pressure[i];
-        add(list, (figure){FIGURE_PRESSURE, at, SUBJECT_NODE, i, -1, p});
+        figure_list_add(list, (figure){FIGURE_PRESSURE, at, SUBJECT_NODE, i, -1, p});
     }
     for (int i = 1; i < nodes; i++) {
         const double p = s->node_pressure[i] - m->ambient.pressure;
-        add(list, (figure){FIGURE_GAUGE_PRESSURE, at, SUBJECT_NODE, i, -1, p});
+        figure_list_add(list, (figure){FIGURE_GAUGE_PRESSURE, at, SUBJECT_NODE, i, -1, p});
     }
     for (int i = 0; i < m->vehicle.springs; i++) {
-        add(list, (figure){FIGURE_HEIGHT, at, SUBJECT_SPRING, i, -1, s->spring_height[i]});
+        figure_list_add(list,
+                        (figure){FIGURE_HEIGHT, at, SUBJECT_SPRING, i, -1, s->spring_height[i]});
     }
     for (int i = 1; i < nodes; i++) {
         if (m->network.node[i].kind != NODE_SUPPLY) {
-            add(list, (figure){FIGURE_VOLUME, at, SUBJECT_NODE, i, -1, s->node_volume[i]});
+            figure_list_add(list,
+                            (figure){FIGURE_VOLUME, at, SUBJECT_NODE, i, -1, s->node_volume[i]});
         }
     }
     for (int c = 0; c < m->vehicle.corners; c++) {
-        add(list, (figure){FIGURE_LOAD, at, SUBJECT_CORNER, c, -1, s->load[c]});
+        figure_list_add(list, (figure){FIGURE_LOAD, at, SUBJECT_CORNER, c, -1, s->load[c]});
     }
     for (int i = 0; i < m->vehicle.springs; i++) {
         if (!m->vehicle.spring[i].bench) {
-            add(list, (figure){FIGURE_LOAD, at, SUBJECT_SPRING, i, -1, s->spring_load[i]});
+            figure_list_add(list,
+                            (figure){FIGURE_LOAD, at, SUBJECT_SPRING, i, -1, s->spring_load[i]});
         }
     }
     for (int c = 0; c < m->vehicle.corners; c++) {
-        add(list, (figure){FIGURE_HEIGHT_SHIFT, at, SUBJECT_CORNER, c, -1, s->height_shift[c]});
+        figure_list_add(
+            list, (figure){FIGURE_HEIGHT_SHIFT, at, SUBJECT_CORNER, c, -1, s->height_shift[c]});
     }
     for (int i = 1; i < nodes; i++) {
         if (m->network.node[i].kind != NODE_SUPPLY) {
-            add(list, (figure){FIGURE_AIR_MASS, at, SUBJECT_NODE, i, -1, s->node_air[i]});
+            figure_list_add(list,
+                            (figure){FIGURE_AIR_MASS, at, SUBJECT_NODE, i, -1, s->node_air[i]});
             air += s->node_air[i];
         }
     }
-    add(list, (figure){FIGURE_AIR_MASS, at, SUBJECT_NONE, -1, -1, air});
+    figure_list_add(list, (figure){FIGURE_AIR_MASS, at, SUBJECT_NONE, -1, -1, air});
 }
 
 static void add_list(figure_list *list, figure_quantity q, level at, figure_subject kind, int count,
                      const double *values) {
     for (int i = 0; i < count; i++) {
-        add(list, (figure){q, at, kind, kind == SUBJECT_NUMBER ? i + 1 : i, -1, values[i]});
+        figure_list_add(list,
+                        (figure){q, at, kind, kind == SUBJECT_NUMBER ? i + 1 : i, -1, values[i]});
     }
 }
 
 static void add_whole(figure_list *list, figure_quantity q, level at, double value) {
-    add(list, (figure){q, at, SUBJECT_NONE, -1, -1, value});
+    figure_list_add(list, (figure){q, at, SUBJECT_NONE, -1, -1, value});
 }
 
 static void add_warps(figure_list *list, level at, const level_rates *l, int warps) {
@@ -99,7 +104,7 @@ static void add_level(figure_list *list, const model *m, const rates_answer *ans
     for (int a = 0; a < corners; a++) {
         for (int b = 0; b < corners; b++) {
             const double k = l->stiffness[(size_t)a * (size_t)corners + (size_t)b];
-            add(list, (figure){FIGURE_STIFFNESS, at, SUBJECT_PAIR, a, b, k});
+            figure_list_add(list, (figure){FIGURE_STIFFNESS, at, SUBJECT_PAIR, a, b, k});
         }
     }
     add_whole(list, FIGURE_HEAVE_RATE, at, l->body_rate[MOTION_HEAVE]);
@@ -110,8 +115,8 @@ static void add_level(figure_list *list, const model *m, const rates_answer *ans
     add_list(list, FIGURE_RIDE_FREQUENCY, at, SUBJECT_CORNER, corners, l->ride_frequency);
     static const int builtin[BODY_MOTIONS] = {SCRIPT_HEAVE, SCRIPT_ROLL, SCRIPT_PITCH};
     for (int k = 0; k < BODY_MOTIONS; k++) {
-        add(list, (figure){FIGURE_RIDE_FREQUENCY, at, SUBJECT_MOTION, builtin[k], -1,
-                           l->body_frequency[k]});
+        figure_list_add(list, (figure){FIGURE_RIDE_FREQUENCY, at, SUBJECT_MOTION, builtin[k], -1,
+                                       l->body_frequency[k]});
     }
     add_whole(list, FIGURE_ROLL_GRADIENT, at, l->roll_gradient);
     add_list(list, FIGURE_ROLL_SHARE, at, SUBJECT_AXLE, m->vehicle.axles, l->roll_share);
@@ -122,6 +127,16 @@ void figures_of_rates(figure_list *list, const model *m, const rates_answer *ans
     add_standing(list, m, &answer->parked, LEVEL_PARKED);
     for (int at = LEVEL_INSTANT; at < LEVELS; at++) {
         add_level(list, m, answer, (level)at);
+    }
+}
+
+static void add_motion_name(const model *m, int item, text_buffer *out) {
+    if (item >= 0) {
+        text_buffer_add(out, m->motion[item].name);
+    } else if (item > FIGURE_ONE_WHEEL) {
+        text_buffer_add(out, script_motion_name((script_motion)item));
+    } else {
+        text_buffer_format(out, "one-wheel:%s", m->vehicle.corner[FIGURE_ONE_WHEEL - item].name);
     }
 }
 
@@ -145,8 +160,7 @@ void figure_subject_text(const model *m, const figure *f, text_buffer *out) {
         text_buffer_add(out, m->network.edge[f->item].name);
         break;
     case SUBJECT_MOTION:
-        text_buffer_add(out, f->item < 0 ? script_motion_name((script_motion)f->item)
-                                         : m->motion[f->item].name);
+        add_motion_name(m, f->item, out);
         break;
     case SUBJECT_NUMBER:
         text_buffer_format(out, "%d", f->item);

@@ -12,7 +12,7 @@ typedef struct figure {
     level level;
     figure_subject kind;
     int item;     /* index by kind; a number from 1; for SUBJECT_MOTION an index of the netlist's
-                     motions,     or one of the built-in ones of script.h */
+                     motions, one of the built-in ones of script.h, or FIGURE_ONE_WHEEL - corner */
     int other;    /* SUBJECT_PAIR: the corner that travels */
     double value; /* SI */
 } figure;
@@ -24,7 +24,13 @@ typedef struct figure_list {
     bool failed; /* memory ran out */
 } figure_list;
 
+/* The motion `one-wheel:` of corner 0; the others go down from it. */
+enum { FIGURE_ONE_WHEEL = SCRIPT_WARP - 1 };
+
 void figure_list_free(figure_list *list);
+
+/* Adds one; what does not exist is NAN and is left out. */
+void figure_list_add(figure_list *list, figure f);
 
 /* Adds all figures of an answer that exist, in the order of the table of names. Bench masses are
    corners of their spring's name, so a bench spring's load is listed once. */

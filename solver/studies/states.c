@@ -55,15 +55,29 @@ static size_t joins_count(const model *m) {
     return 2 * (size_t)m->network.nodes + (size_t)m->network.solenoids;
 }
 
-/* What a position joins: group numbers with its bypasses and without, and which solenoids stand
-   open where springs breathe. Two paths beside each other join what one does, but air passes them
-   differently. */
+/* Each node's group by its first node, -1 where no spring is in it: how the groups are numbered,
+   and what is joined behind a shut valve, makes no difference to the springs. */
+static void list_breathing(groups *g, int nodes, int *joins) {
+    int *first = g->scratch; /* free once the groups are found */
+    int known = 0;
+    for (int i = 0; i < nodes; i++) {
+        const int group = g->of_node[i];
+        if (group == known) { /* groups are numbered in order of their first node */
+            first[known++] = i;
+        }
+        joins[i] = g->springs[group] > 0 ? first[group] : -1;
+    }
+}
+
+/* What a position joins: the breathing nodes with its bypasses and without, and which solenoids
+   stand open where springs breathe. Two paths beside each other join what one does, but air passes
+   them differently. */
 static void find_joins(groups *g, const model *m, const bool *open, int *joins) {
     const network *net = &m->network;
     const size_t nodes = (size_t)net->nodes;
     for (int bypasses = 1; bypasses >= 0; bypasses--) {
         groups_find(g, net, open, bypasses == 1, m->ambient.pressure);
-        memcpy(joins + (size_t)bypasses * nodes, g->of_node, nodes * sizeof *joins);
+        list_breathing(g, net->nodes, joins + (size_t)bypasses * nodes);
     }
     for (int k = 0; k < net->solenoids; k++) {
         const edge *e = &net->edge[net->solenoid[k]];
