@@ -43,6 +43,9 @@ BARONET_API BARONET_CHECKED baronet_study baronet_check;
 BARONET_API BARONET_CHECKED baronet_study baronet_rates;
 /* Load, pressure and rate over the whole travel. */
 BARONET_API BARONET_CHECKED baronet_study baronet_stroke;
+/* Which paths are in play at ride frequency, how soon each motion softens after a held step, what a
+   cross-link does within a bend, and the time constants. */
+BARONET_API BARONET_CHECKED baronet_study baronet_times;
 /* Dynamic stiffness of each motion, and the body's answer to the road, against frequency. */
 BARONET_API BARONET_CHECKED baronet_study baronet_response;
 /* The valve-state table: states side by side, with what changes. */

@@ -5,7 +5,9 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "cli/hint.h"
 #include "cli/sink.h"
+#include "netlist/netlist.h"
 
 static bool colour_for(int descriptor) {
     const char *no_colour = getenv("NO_COLOR");
@@ -14,9 +16,10 @@ static bool colour_for(int descriptor) {
            (terminal == NULL || strcmp(terminal, "dumb") != 0);
 }
 
+/* `what` is a sentence of its own, or NULL. */
 static int fail(baronet_status status, const char *what) {
-    fprintf(stderr, "baronet: %s%s%s%s\n", baronet_status_text(status), what != NULL ? ": `" : "",
-            what != NULL ? what : "", what != NULL ? "`" : "");
+    fprintf(stderr, "baronet: %s%s%s\n", baronet_status_text(status), what != NULL ? ": " : "",
+            what != NULL ? what : "");
     return baronet_status_exit_code(status);
 }
 
@@ -38,23 +41,67 @@ static baronet_netlist *read_netlist(const char *file, int *code) {
     return netlist;
 }
 
-/* What there is instead of a name that is not there. */
-static void list_names(const baronet_netlist *netlist, const settings *s, const char *what) {
-    const bool is_state = s->question.state != NULL && strcmp(what, s->question.state) == 0;
-    const bool is_case = s->question.load_case != NULL && strcmp(what, s->question.load_case) == 0;
-    if (!is_state && !is_case) {
-        return;
+static void offer_states(hint *h, const baronet_netlist *netlist) {
+    for (size_t k = 0; baronet_netlist_state(netlist, k) != NULL; k++) {
+        hint_offer(h, baronet_netlist_state(netlist, k));
     }
-    fprintf(stderr, "%s of this netlist:", is_state ? "states" : "cases");
-    for (size_t k = 0;; k++) {
-        const char *name =
-            is_state ? baronet_netlist_state(netlist, k) : baronet_netlist_case(netlist, k);
-        if (name == NULL) {
-            fprintf(stderr, "%s\n", k == 0 ? " none" : "");
-            return;
+}
+
+static void offer_cases(hint *h, const baronet_netlist *netlist) {
+    for (size_t k = 0; baronet_netlist_case(netlist, k) != NULL; k++) {
+        hint_offer(h, baronet_netlist_case(netlist, k));
+    }
+}
+
+/* The motions that the vehicle can make, as studies/course.h names them. */
+static void offer_motions(hint *h, const baronet_netlist *netlist) {
+    const model *m = netlist_model(netlist);
+    const body_freedom freedom = vehicle_freedom(&m->vehicle);
+    const bool has[] = {freedom.heave, freedom.roll, freedom.pitch};
+    static const char *const words[] = {"heave", "roll", "pitch"};
+    for (size_t k = 0; k < sizeof words / sizeof words[0]; k++) {
+        if (has[k]) {
+            hint_offer(h, words[k]);
         }
-        fprintf(stderr, " %s", name);
     }
+    const int warps = m->vehicle.wheels - freedom.count;
+    for (int k = 1; k <= warps; k++) {
+        char word[32];
+        snprintf(word, sizeof word, "warp:%d", k);
+        hint_offer(h, warps == 1 ? "warp" : word);
+    }
+    for (int c = 0; c < m->vehicle.corners; c++) {
+        text_buffer word = {0};
+        text_buffer_format(&word, "one-wheel:%s", m->vehicle.corner[c].name);
+        hint_offer(h, word.failed ? "" : word.bytes);
+        text_buffer_free(&word);
+    }
+    for (int k = 0; k < m->motions; k++) {
+        hint_offer(h, m->motion[k].name);
+    }
+}
+
+/* A name that the netlist does not have, and what it has instead. The name is that of the question
+   itself, so the same word in another place is not taken for it. */
+static int no_such_name(const baronet_netlist *netlist, const settings *s, const char *what) {
+    const struct {
+        const char *asked, *kind, *title;
+        void (*offer)(hint *h, const baronet_netlist *netlist);
+    } kinds[] = {
+        {s->question.state, "state", "states of this netlist:", offer_states},
+        {s->question.load_case, "case", "cases of this netlist:", offer_cases},
+        {s->question.motion, "motion", "motions of this netlist:", offer_motions},
+    };
+    for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++) {
+        if (what != NULL && what == kinds[k].asked) {
+            fprintf(stderr, "baronet: there is no %s `%s`\n", kinds[k].kind, what);
+            hint h = hint_begin(what, kinds[k].title);
+            kinds[k].offer(&h, netlist);
+            hint_say(&h);
+            return baronet_status_exit_code(BARONET_NO_SUCH_NAME);
+        }
+    }
+    return fail(BARONET_NO_SUCH_NAME, what);
 }
 
 static int answer_question(const command *c, const settings *s, const baronet_netlist *netlist) {
@@ -62,11 +109,7 @@ static int answer_question(const command *c, const settings *s, const baronet_ne
     const char *what = NULL;
     baronet_status status = c->study(netlist, &s->question, &answer, &what);
     if (status != BARONET_OK) {
-        const int code = fail(status, what);
-        if (status == BARONET_NO_SUCH_NAME && what != NULL) {
-            list_names(netlist, s, what);
-        }
-        return code;
+        return status == BARONET_NO_SUCH_NAME ? no_such_name(netlist, s, what) : fail(status, what);
     }
     const char *bytes = NULL;
     size_t length = 0;
@@ -96,15 +139,12 @@ int command_run(const command *c, const settings *s) {
 }
 
 void command_help(const command *c) {
-    printf("  %s\n\n%s\n\nusage: baronet %s FILE [options]    (FILE may be - for standard "
+    printf("%s\n\n%s\n\nusage: baronet %s FILE [options]    (FILE may be - for standard "
            "input)\n\n",
            c->example, c->about, c->name);
     for (int k = 0; k < OPTIONS; k++) {
         if ((c->options & OPTION_BIT(k)) != 0) {
-            const option *o = option_at((option_index)k);
-            char head[64];
-            snprintf(head, sizeof head, "%s %s", o->name, o->argument != NULL ? o->argument : "");
-            printf("  %-30s %s\n", head, o->help);
+            option_print(stdout, (option_index)k);
         }
     }
 }

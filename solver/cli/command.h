@@ -18,6 +18,7 @@ typedef struct command {
 extern const command command_check;
 extern const command command_rates;
 extern const command command_stroke;
+extern const command command_times;
 extern const command command_response;
 extern const command command_states;
 

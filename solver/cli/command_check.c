@@ -4,10 +4,10 @@ const command command_check = {
     .name = "check",
     .summary = "is the netlist sound, what is in it, are its requirements met",
     .example = "baronet check netlists/camper.air",
-    .about =
-        "Reads the netlist, charges the system and stands the vehicle in every state. Says what\n"
-        "is in it, which state does not stand and why, and judges each `require`; the exit code\n"
-        "is 1 where one is not met, so a design can be kept under make.",
+    .about = "Reads the netlist, charges the system and stands the vehicle in every state.\n"
+             "Says what is in it, which state does not stand and why, and judges each\n"
+             "`require`; the exit code is 1 where one is not met, so a design can be kept\n"
+             "under make.",
     .options = OPTIONS_COMMON,
     .study = baronet_check,
 };

@@ -4,9 +4,9 @@ const command command_stroke = {
     .name = "stroke",
     .summary = "load, pressure and rate over the whole travel",
     .example = "baronet stroke netlists/camper.air --state easy --motion heave",
-    .about =
-        "Moves the wheels from where a state stands until a spring's table ends, a spring goes\n"
-        "slack or a wheel lifts. Without --motion: heave, and each bench spring by itself.",
+    .about = "Moves the wheels from where a state stands until a spring's table ends, a\n"
+             "spring goes slack or a wheel lifts. Without --motion: heave, and each bench\n"
+             "spring by itself.",
     .options = OPTIONS_COMMON | OPTION_BIT(OPTION_MOTION) | OPTION_BIT(OPTION_LEVEL) |
                OPTION_BIT(OPTION_POINTS),
     .study = baronet_stroke,

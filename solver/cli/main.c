@@ -4,15 +4,19 @@
 #include <string.h>
 
 #include "cli/command.h"
+#include "cli/hint.h"
+#include "cli/sink.h"
 
 static const command *const commands[] = {&command_check, &command_rates, &command_stroke,
-                                          &command_response, &command_states};
+                                          &command_times,    &command_response,
+                                          &command_states};
 enum { COMMANDS = sizeof commands / sizeof commands[0] };
 
 static void help(FILE *to) {
     fputs("baronet states netlists/camper.air\n\n"
-          "What the plumbing of an air suspension does: pressures, rates, frequencies and valve\n"
-          "states of springs, tanks, hoses and solenoids in any layout, from a text netlist.\n\n"
+          "What the plumbing of an air suspension does: pressures, rates, frequencies and\n"
+          "valve states of springs, tanks, hoses and solenoids in any layout, from a text\n"
+          "netlist.\n\n"
           "usage: baronet COMMAND FILE [options]    (FILE may be - for standard input)\n\n",
           to);
     for (int k = 0; k < COMMANDS; k++) {
@@ -33,6 +37,21 @@ static const command *find_command(const char *name) {
     return NULL;
 }
 
+static int unknown_command(const char *name) {
+    fprintf(stderr, "baronet: there is no command `%s`\n", name);
+    hint h = hint_begin(name, "commands:");
+    for (int k = 0; k < COMMANDS; k++) {
+        hint_offer(&h, commands[k]->name);
+    }
+    hint_say(&h);
+    return 2;
+}
+
+/* The exit code once something has been printed. */
+static int printed(void) {
+    return baronet_status_exit_code(sink_flush() ? BARONET_OK : BARONET_NO_FILE);
+}
+
 int main(int count, char **arguments) {
     signal(SIGPIPE, SIG_IGN); /* a reader that goes away is seen where it is written to */
     if (count < 2) {
@@ -41,20 +60,15 @@ int main(int count, char **arguments) {
     }
     if (strcmp(arguments[1], "--help") == 0) {
         help(stdout);
-        return 0;
+        return printed();
     }
     if (strcmp(arguments[1], "--version") == 0) {
         printf("baronet %s\n", BARONET_VERSION);
-        return 0;
+        return printed();
     }
     const command *c = find_command(arguments[1]);
     if (c == NULL) {
-        fprintf(stderr, "baronet: there is no command `%s`; commands are", arguments[1]);
-        for (int k = 0; k < COMMANDS; k++) {
-            fprintf(stderr, "%s %s", k > 0 ? "," : "", commands[k]->name);
-        }
-        fputs("\n", stderr);
-        return 2;
+        return unknown_command(arguments[1]);
     }
     settings s;
     if (!options_read(&s, c->name, c->options, count - 2, arguments + 2)) {
@@ -62,7 +76,7 @@ int main(int count, char **arguments) {
     }
     if (s.help) {
         command_help(c);
-        return 0;
+        return printed();
     }
     return command_run(c, &s);
 }

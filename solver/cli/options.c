@@ -4,17 +4,19 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/text.h"
+#include "cli/hint.h"
+
 static const option table[OPTIONS] = {
     [OPTION_STATE] = {"--state", "NAME", "one valve state; every state where not given"},
     [OPTION_CASE] = {"--case", "NAME", "with the masses of this load case"},
     [OPTION_UNITS] = {"--units", "metric|imperial|si", "units of what is printed (metric)"},
     [OPTION_AS] = {"--as", "text|csv", "format (text)"},
     [OPTION_OUT] = {"--out", "FILE", "write there; whole or not at all"},
-    [OPTION_ALL] = {"--all", NULL, "every combination of the solenoids (up to 12 of them)"},
-    [OPTION_MOTION] = {"--motion", "NAME",
-                       "heave, roll, pitch, one-wheel:CORNER or a motion of the netlist"},
+    [OPTION_ALL] = {"--all", NULL, "every combination of up to 12 solenoids"},
+    [OPTION_MOTION] = {"--motion", "NAME", "heave, roll, pitch, warp, one-wheel:RL, ..."},
     [OPTION_LEVEL] = {"--level", "instant|settled|parked", "which air moves along (settled)"},
-    [OPTION_POINTS] = {"--points", "N", "rows of each curve"},
+    [OPTION_POINTS] = {"--points", "N", "rows of each curve, 3 to 100000"},
     [OPTION_SWING] = {"--swing", "10mm@1Hz", "swing at the wheel that moves most (10mm@1Hz)"},
     [OPTION_BEND] = {"--bend", "3s", "how long a bend lasts (3s)"},
     [OPTION_FROM] = {"--from", "0.01Hz", "lowest frequency (0.01Hz)"},
@@ -23,16 +25,17 @@ static const option table[OPTIONS] = {
     [OPTION_HELP] = {"--help", NULL, "this help"},
 };
 
-static const char *const unit_systems[] = {"metric", "imperial", "si"};
-
-const option *option_at(option_index index) {
-    return &table[index];
-}
-
 static bool complain(const char *command_name, const char *what, const char *about) {
     fprintf(stderr, "baronet %s: %s `%s`; `baronet %s --help` lists what fits\n", command_name,
             what, about, command_name);
     return false;
+}
+
+void option_print(FILE *to, option_index index) {
+    const option *o = &table[index];
+    char head[64];
+    snprintf(head, sizeof head, "%s %s", o->name, o->argument != NULL ? o->argument : "");
+    fprintf(to, "  %-31s %s\n", head, o->help);
 }
 
 static int find_option(const char *word, size_t length, unsigned allowed) {
@@ -45,14 +48,38 @@ static int find_option(const char *word, size_t length, unsigned allowed) {
     return -1;
 }
 
-static bool set_units(settings *s, const char *value) {
-    for (int k = 0; k < 3; k++) {
-        if (strcmp(unit_systems[k], value) == 0) {
-            s->question.units = (baronet_unit_system)k;
-            return true;
+static void unknown_option(const char *command_name, const char *word, size_t length,
+                           unsigned allowed) {
+    char name[64];
+    snprintf(name, sizeof name, "%.*s", (int)(length < sizeof name ? length : sizeof name), word);
+    fprintf(stderr, "baronet %s: there is no option `%s` here\n", command_name, name);
+    hint h = hint_begin(name, "options:");
+    for (int k = 0; k < OPTIONS; k++) {
+        if ((allowed & OPTION_BIT(k)) != 0) {
+            hint_offer(&h, table[k].name);
         }
     }
-    return false;
+    hint_say(&h);
+}
+
+/* Place of a value among the choices that an option's argument lists, as in `text|csv`; -1. */
+static int choice_of(option_index index, const char *value) {
+    const char *choice = table[index].argument;
+    for (int k = 0; *choice != '\0'; k++) {
+        const size_t length = strcspn(choice, "|");
+        if (strlen(value) == length && memcmp(choice, value, length) == 0) {
+            return k;
+        }
+        choice += length + (choice[length] == '|');
+    }
+    return -1;
+}
+
+/* The systems stand in the order of the enumeration. */
+static bool set_units(settings *s, const char *value) {
+    const int k = choice_of(OPTION_UNITS, value);
+    s->question.units = k >= 0 ? (baronet_unit_system)k : BARONET_METRIC;
+    return k >= 0;
 }
 
 static bool set_points(settings *s, const char *value) {
@@ -65,11 +92,10 @@ static bool set_points(settings *s, const char *value) {
 /* A positive quantity of one dimension with its unit, such as 10mm; ends at `end`. */
 static bool read_quantity(const char *start, const char *end, baronet_dimension dimension,
                           double *value) {
-    char *unit_start = NULL;
-    const double number = strtod(start, &unit_start);
-    const baronet_unit *unit =
-        unit_start < end ? baronet_unit_find(unit_start, (size_t)(end - unit_start)) : NULL;
-    if (unit_start == start || unit == NULL || unit->dimension != dimension) {
+    double number = 0.0;
+    const size_t used = text_read_number(start, end, &number);
+    const baronet_unit *unit = baronet_unit_find(start + used, (size_t)(end - start) - used);
+    if (used == 0 || unit == NULL || unit->dimension != dimension) {
         return false;
     }
     *value = number * unit->factor + unit->offset;
@@ -112,7 +138,7 @@ static bool set_option(settings *s, int k, const char *value) {
         break;
     case OPTION_LEVEL:
         s->question.level = value;
-        break;
+        return choice_of(OPTION_LEVEL, value) >= 0;
     case OPTION_POINTS:
         return set_points(s, value);
     case OPTION_SWING:
@@ -143,13 +169,13 @@ static int read_option(settings *s, const char *command_name, unsigned allowed, 
     const size_t length = strcspn(word, "=");
     const int k = find_option(word, length, allowed);
     if (k < 0) {
-        complain(command_name, "unknown option", word);
+        unknown_option(command_name, word, length, allowed);
         return 0;
     }
     const char *value = word[length] == '=' ? word + length + 1 : NULL;
     int taken = 1;
     if (table[k].argument == NULL && value != NULL) {
-        complain(command_name, "nothing follows", table[k].name);
+        complain(command_name, "no value follows", table[k].name);
         return 0;
     }
     if (table[k].argument != NULL && value == NULL) {
@@ -161,8 +187,8 @@ static int read_option(settings *s, const char *command_name, unsigned allowed, 
         taken = 2;
     }
     if (!set_option(s, k, value)) {
-        fprintf(stderr, "baronet %s: %s takes %s, not `%s`\n", command_name, table[k].name,
-                table[k].argument, value);
+        fprintf(stderr, "baronet %s: %s cannot be `%s`\n", command_name, table[k].name, value);
+        option_print(stderr, (option_index)k);
         return 0;
     }
     return taken;
@@ -191,6 +217,9 @@ bool options_read(settings *out, const char *command_name, unsigned allowed, int
         fprintf(stderr, "baronet %s: which netlist? Give a file, or - for standard input\n",
                 command_name);
         return false;
+    }
+    if (out->question.all && out->question.state != NULL) {
+        return complain(command_name, "--all is every state, not only", out->question.state);
     }
     return true;
 }

@@ -3,6 +3,8 @@
 #ifndef CLI_OPTIONS_H
 #define CLI_OPTIONS_H
 
+#include <stdio.h>
+
 #include "baronet/baronet.h"
 
 typedef enum option_index {
@@ -46,7 +48,8 @@ typedef struct settings {
     bool help;
 } settings;
 
-const option *option_at(option_index index);
+/* An option's line of the help. */
+void option_print(FILE *to, option_index index);
 
 /* Reads arguments[0..count) for a command that takes the options of these bits. False where they
    are wrong: what is wrong has then been said on standard error. */

@@ -7,9 +7,13 @@
 #include <stddef.h>
 
 /* Writes all bytes to `path` (NULL or "-": standard output). A regular file is written beside
-   itself, brought to the disk and renamed; devices and pipes are written as they are. A reader of
-   standard output that has gone away is no error. False, with the reason on standard error, where
-   it failed. */
+   itself, brought to the disk and renamed, with the rights of the one it takes the place of; links
+   are followed. Devices, pipes and what standard output is open on are written as they are. A
+   reader that has gone away is no error. False, with the reason on standard error, where it
+   failed. */
 bool sink_write(const char *path, const char *bytes, size_t length);
+
+/* Brings to standard output what was printed; as above where it fails. */
+bool sink_flush(void);
 
 #endif

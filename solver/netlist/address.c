@@ -15,7 +15,8 @@ static const entry *find_entry(const reading *r, text t) {
 }
 
 static const attribute *find_attribute(const statement *s, const char *word_text) {
-    for (const attribute *a = s->attribute; a < s->attribute + s->attributes; a++) {
+    for (uint32_t i = 0; i < s->attributes; i++) {
+        const attribute *const a = &s->attribute[i];
         if (a->values > 0 && strcmp(grammar_word(a->row->word), word_text) == 0)
             return a;
     }

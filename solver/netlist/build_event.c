@@ -1,6 +1,6 @@
 /* build_event.c: events, from the words of a script in their order.
    SPDX-License-Identifier: MIT */
-#include <math.h>
+#include <assert.h>
 
 #include "netlist/build.h"
 
@@ -48,6 +48,7 @@ static double number_at(const attribute *a, int place_of) {
 /* An action's own part; when it happens is the caller's. */
 static void build_action(build *b, const statement *s, const attribute *a, action *to) {
     const action_row *const row = find_row(a->row->word);
+    assert(row);
     to->kind = row->kind;
     to->item = row->item ? row->item(b, s, a->value) : -1;
     to->value = number_at(a, row->value);
@@ -82,7 +83,8 @@ static void build_actions(build *b, const statement *s, script *to) {
     action when = {0};
     int since = 0; /* actions since the trigger */
     to->action = actions;
-    for (const attribute *a = s->attribute; actions && a < s->attribute + s->attributes; a++) {
+    for (uint32_t i = 0; actions && i < s->attributes; i++) {
+        const attribute *const a = &s->attribute[i];
         const word w = a->row->word;
         if (w == WORD_IN || w == WORD_UNTIL)
             continue;

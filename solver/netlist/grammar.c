@@ -393,32 +393,6 @@ static const grammar_want wants[WANTS] = {
     [WANT_CASE] = {"a case", "case", "cases", BIT(CASE)},
 };
 
-static const char *const examples[BARONET_DIMENSIONS] = {
-    [BARONET_NUMBER] = "0.8",
-    [BARONET_LENGTH] = "9 mm",
-    [BARONET_AREA] = "95 cm2",
-    [BARONET_VOLUME] = "4 L",
-    [BARONET_PRESSURE] = "6 bar",
-    [BARONET_FORCE] = "4200 N",
-    [BARONET_MASS] = "80 kg",
-    [BARONET_STIFFNESS] = "12 N/mm",
-    [BARONET_ANGULAR_STIFFNESS] = "300 N.m/deg",
-    [BARONET_TEMPERATURE] = "20 C",
-    [BARONET_TIME] = "0.5 s",
-    [BARONET_FREQUENCY] = "1.4 Hz",
-    [BARONET_ACCELERATION] = "4 m/s2",
-    [BARONET_SPEED] = "80 km/h",
-    [BARONET_ANGLE] = "3 deg",
-    [BARONET_VOLTAGE] = "12 V",
-    [BARONET_CURRENT] = "0.9 A",
-    [BARONET_VOLUME_FLOW] = "1.1 m3/h",
-    [BARONET_SONIC_CONDUCTANCE] = "0.8 L/s.bar",
-    [BARONET_INERTIA] = "900 kg.m2",
-    [BARONET_DAMPING] = "2.1 kN.s/m",
-    [BARONET_ROLL_GRADIENT] = "4 deg/g",
-    [BARONET_AIR_MASS] = "0.1 kg",
-};
-
 typedef struct word_text {
     const char *start;
     size_t length;
@@ -475,11 +449,6 @@ const grammar_range *grammar_range_at(range r) {
 const grammar_want *grammar_want_at(want w) {
     assert(w < WANTS);
     return &wants[w];
-}
-
-const char *grammar_example(baronet_dimension dimension) {
-    assert(dimension < BARONET_DIMENSIONS);
-    return examples[dimension];
 }
 
 bool grammar_is_name(text t) {

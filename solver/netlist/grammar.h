@@ -261,7 +261,4 @@ typedef struct grammar_want {
 
 const grammar_want *grammar_want_at(want w);
 
-/* What a quantity of this dimension looks like, for hints. */
-const char *grammar_example(baronet_dimension dimension);
-
 #endif

@@ -355,10 +355,10 @@ static void check_required(parser *p) {
 /* Points the attributes at their values, which no longer move. */
 static void finish(parser *p, statement *out) {
     scratch *const x = p->scratch;
-    const value *at = x->value;
-    for (size_t i = 0; i < x->attributes; i++) {
-        x->attribute[i].value = at;
-        at += x->attribute[i].values;
+    size_t first = 0;
+    for (size_t i = 0; i < x->attributes && x->values > 0; i++) {
+        x->attribute[i].value = &x->value[first];
+        first += x->attribute[i].values;
     }
     out->attribute = x->attribute;
     out->attributes = (uint32_t)x->attributes;

@@ -1,5 +1,6 @@
 /* quantity.c: numbers with their units, and the names that stand for them.
    SPDX-License-Identifier: MIT */
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -119,9 +120,22 @@ static bool stays_bare(cursor *c, const char *label) {
     return false;
 }
 
+/* True where a comma and a digit follow the number at the cursor: in the lands of the decimal comma
+   that is one number, and no quantity here is followed by another number. */
+static bool has_comma(const cursor *c) {
+    const char *const after = c->lexer.at;
+    return c->lexer.end - after > 1 && after[0] == ',' && after[1] >= '0' && after[1] <= '9';
+}
+
 static bool read_number(cursor *c, const slot *wanted, const char *label, value *out) {
     const token number = c->now;
     const place at = cursor_place(c);
+    if (has_comma(c)) {
+        complain(c->reading, at, "commas only part words, as spaces do",
+                 "`%s` wants a number with a point, not with a comma", label);
+        cursor_advance(c);
+        return false;
+    }
     const baronet_unit *unit = NULL;
     cursor_advance(c);
     uint32_t end = number.start + number.length;
@@ -179,6 +193,7 @@ static bool read_let(cursor *c, const slot *wanted, const char *label, value *ou
         return false;
     }
     const entry *const let = find_let(c);
+    assert(let);
     const value *const named = let->as.value;
     const place at = cursor_place(c);
     cursor_advance(c);

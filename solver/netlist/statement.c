@@ -6,9 +6,9 @@
 #include "netlist/lexer.h"
 
 const attribute *statement_find(const statement *s, word w) {
-    for (const attribute *a = s->attribute; a < s->attribute + s->attributes; a++) {
-        if (a->row->word == w)
-            return a;
+    for (uint32_t i = 0; i < s->attributes; i++) {
+        if (s->attribute[i].row->word == w)
+            return &s->attribute[i];
     }
     return NULL;
 }

@@ -5,6 +5,8 @@
 
 #include "output/inquiry.h"
 #include "output/words.h"
+#include "studies/felt.h"
+#include "studies/times.h"
 
 /* What a netlist can hold, for the first sentence. */
 static const char *count_words(page *p, const char *list, int count, const char *one,
@@ -31,6 +33,15 @@ static int edges_of(const network *net, edge_kind kind) {
     return count;
 }
 
+/* `rest` is no state of its own where a named one is de-energised too. */
+static int named_states(const model *m) {
+    int at_rest = 0;
+    for (int k = 0; k < m->states; k++) {
+        at_rest += m->state[k].rest;
+    }
+    return at_rest > 1 ? m->states - 1 : m->states;
+}
+
 static const char *contents(page *p, const model *m) {
     const network *net = &m->network;
     const char *list = "";
@@ -47,7 +58,7 @@ static const char *contents(page *p, const model *m) {
                            net->solenoids,
                        "other valve or compressor", "other valves and compressors");
     list = count_words(p, list, nodes_of(net, NODE_SUPPLY), "supply", "supplies");
-    list = count_words(p, list, m->states, "state", "states");
+    list = count_words(p, list, named_states(m), "state", "states");
     list = count_words(p, list, m->cases, "case", "cases");
     list = count_words(p, list, m->scripts, "event", "events");
     return count_words(p, list, m->requirements, "requirement", "requirements");
@@ -57,13 +68,30 @@ static const char *contents(page *p, const model *m) {
 typedef struct verdict {
     bool judged;
     bool met;
-    double value;
+    figure figure;
     double margin; /* positive where met, in the figure's unit */
     int state;
 } verdict;
 
-static figure_list figures_in(inquiry *q, const load_case *with, int state,
-                              baronet_status *status) {
+/* Figures of time cost their own runs, so only what a requirement asks for is found. */
+static baronet_status add_times(inquiry *q, figure_list *list, rates *r, const requirement *wish) {
+    const figure_quantity quantity = (figure_quantity)figure_find(text_of(wish->quantity));
+    times_question ask = {.parts = times_parts_of(quantity, (level)wish->level),
+                          .amplitude = q->amplitude};
+    ask.only = (ask.parts & (TIMES_SETTLED | TIMES_PARKED)) != 0 ? wish->subject : NULL;
+    if (ask.parts == 0) {
+        return BARONET_OK;
+    }
+    times_answer answer;
+    const baronet_status status = times_solve(&answer, q->page->arena, r, &ask, q->allocator);
+    if (status == BARONET_OK) {
+        figures_of_times(list, &answer);
+    }
+    return status;
+}
+
+static figure_list figures_in(inquiry *q, const requirement *wish, const load_case *with,
+                              int state, baronet_status *status) {
     figure_list list = {.allocator = q->allocator};
     problem why;
     rates *r = NULL;
@@ -71,8 +99,12 @@ static figure_list figures_in(inquiry *q, const load_case *with, int state,
     if (*status == BARONET_OK) {
         *status = rates_solve(r, with);
     }
+    if (*status == BARONET_OK && (level)wish->level == LEVEL_RIDE) {
+        *status = felt_solve(r, q->amplitude, q->allocator);
+    }
     if (*status == BARONET_OK) {
         figures_of_rates(&list, q->model, rates_result(r));
+        *status = add_times(q, &list, r, wish);
     }
     rates_destroy(r);
     q->page->failed = q->page->failed || list.failed || *status == BARONET_OUT_OF_MEMORY;
@@ -100,18 +132,43 @@ static verdict judge(inquiry *q, const requirement *r) {
             continue;
         }
         baronet_status status = BARONET_OK;
-        figure_list list = figures_in(q, with, k, &status);
+        figure_list list = figures_in(q, r, with, k, &status);
         const figure *f = find_figure(&list, m, r, (figure_quantity)quantity);
         if (f != NULL) {
             const double over = f->value - r->value;
             const double margin = r->relation == REQUIRE_ABOVE ? over : -over;
             if (margin < worst.margin) {
-                worst = (verdict){true, margin > 0.0, f->value, margin, k};
+                worst = (verdict){true, margin > 0.0, *f, margin, k};
             }
         }
         figure_list_free(&list);
     }
     return worst;
+}
+
+/* How they did in all; those that are not met are a caution. */
+static void sum_up(page *p, int all, int missed, int unjudged) {
+    const char *how = page_format(p, "%d of %d requirements met", all - missed - unjudged, all);
+    if (missed > 0) {
+        how = page_format(p, "%s, %d NOT MET", how, missed);
+        page_set_status(p, BARONET_NOT_MET);
+    }
+    if (unjudged > 0) {
+        how = page_format(p, "%s, %d not judged", how, unjudged);
+    }
+    page_addf(p, missed > 0 ? BLOCK_CAUTION : BLOCK_PLAIN, "%s%s", how, missed > 0 ? "" : ".");
+    if (unjudged > 0) {
+        page_add(p, BLOCK_NOTE,
+                 "not judged: the figure does not exist in that state, or no study gives it yet");
+    }
+}
+
+/* The figure that decided, for machines. */
+static void add_figure(inquiry *q, const requirement *r, verdict *v) {
+    const model *m = q->model;
+    const figure_list one = {.figure = &v->figure, .count = 1};
+    page_figures(q->page, "check", m->state[v->state].name,
+                 r->load_case >= 0 ? m->load_case[r->load_case].name : "", m, &one);
 }
 
 static void judge_all(inquiry *q) {
@@ -127,29 +184,21 @@ static void judge_all(inquiry *q) {
     int missed = 0, unjudged = 0;
     for (int k = 0; k < m->requirements; k++) {
         const requirement *r = &m->requirement[k];
-        const verdict v = judge(q, r);
+        verdict v = judge(q, r);
         const baronet_dimension dimension =
             figure_at((figure_quantity)figure_find(text_of(r->quantity)))->dimension;
         missed += v.judged && !v.met;
         unjudged += !v.judged;
         const char *cells[] = {v.judged ? (v.met ? "met" : "NOT MET") : "not judged",
                                v.judged ? m->state[v.state].name : NULL,
-                               v.judged ? page_quantity(p, dimension, v.value) : NULL,
+                               v.judged ? page_quantity(p, dimension, v.figure.value) : NULL,
                                v.judged ? page_change(p, dimension, v.margin) : NULL, r->text};
         table_add(t, cells);
+        if (v.judged) {
+            add_figure(q, r, &v);
+        }
     }
-    page_addf(p, missed > 0 ? BLOCK_CAUTION : BLOCK_PLAIN,
-              missed > 0 ? "%d of %d requirements not met" : "%d of %d requirements not met.",
-              missed, m->requirements);
-    if (unjudged > 0) {
-        page_addf(
-            p, BLOCK_NOTE,
-            "%d not judged: the figure does not exist in that state, or no study gives it yet",
-            unjudged);
-    }
-    if (missed > 0) {
-        page_set_status(p, BARONET_NOT_MET);
-    }
+    sum_up(p, m->requirements, missed, unjudged);
 }
 
 static void list_states(inquiry *q) {

@@ -27,15 +27,30 @@ static baronet_status find_names(inquiry *q, const baronet_question *question, c
             q->load_case = q->with->name;
         }
     }
-    *what = question->load_case;
-    return q->with != NULL ? BARONET_OK : BARONET_NO_SUCH_NAME;
+    if (q->with == NULL) {
+        *what = question->load_case;
+        return BARONET_NO_SUCH_NAME;
+    }
+    return BARONET_OK;
+}
+
+static const char *gas_words(page *p, gas g) {
+    switch (g.kind) {
+    case GAS_EXPONENT:
+        return page_format(p, "air of fixed exponent %s",
+                           page_number(p, BARONET_NUMBER, g.exponent, -1));
+    case GAS_THERMAL:
+        return page_format(p, "air that exchanges heat within %s",
+                           page_quantity(p, BARONET_TIME, g.tau));
+    case GAS_ISOTHERMAL:
+        return "isothermal air";
+    case GAS_ADIABATIC:
+        break;
+    }
+    return "adiabatic air";
 }
 
 void inquiry_title(inquiry *q) {
-    static const char *const gases[] = {[GAS_ADIABATIC] = "adiabatic air",
-                                        [GAS_ISOTHERMAL] = "isothermal air",
-                                        [GAS_EXPONENT] = "air of fixed exponent",
-                                        [GAS_THERMAL] = "air that exchanges heat"};
     page *p = q->page;
     const ambient *a = &q->model->ambient;
     const char *about = q->model->about[0] != '\0' ? q->model->about : "Untitled netlist";
@@ -43,7 +58,7 @@ void inquiry_title(inquiry *q) {
     page_addf(p, BLOCK_PLAIN, "%s%s%s; %s; ambient %s absolute, %s; ride at a swing of %s",
               q->with != NULL ? "case " : "base case", q->load_case,
               q->with != NULL ? (q->with->levelled ? " (levelled)" : " (unlevelled)") : "",
-              gases[q->model->gas.kind], page_quantity(p, BARONET_PRESSURE, a->pressure),
+              gas_words(p, q->model->gas), page_quantity(p, BARONET_PRESSURE, a->pressure),
               page_quantity(p, BARONET_TEMPERATURE, a->temperature),
               page_quantity(p, BARONET_LENGTH, q->amplitude));
 }
@@ -66,17 +81,28 @@ static baronet_status charge_system(inquiry *q) {
     return BARONET_OK;
 }
 
+/* Which limit has been exceeded, in a sentence. */
+static const char *limit_words(const model *m) {
+    _Static_assert(STATES_SOLENOIDS_MAX == 12, "the sentence below gives the number");
+    return m->network.solenoids > STATES_SOLENOIDS_MAX
+               ? "every combination is looked at of 12 solenoids at most, and this netlist has "
+                 "more; name the states that matter"
+               : "there are too many volumes to look at every combination of the solenoids; name "
+                 "the states that matter";
+}
+
 baronet_status inquiry_open(inquiry *out, const baronet_netlist *netlist,
                             const baronet_question *question, states_choice choice,
                             const char **what) {
     const char *unwanted = NULL;
+    what = what != NULL ? what : &unwanted;
     *out = (inquiry){.model = netlist_model(netlist), .allocator = netlist_allocator(netlist)};
     out->page = page_create(out->allocator, question->units);
     if (out->page == NULL) {
         return BARONET_OUT_OF_MEMORY;
     }
     out->amplitude = question->swing_amplitude > 0.0 ? question->swing_amplitude : FELT_AMPLITUDE;
-    baronet_status status = find_names(out, question, what != NULL ? what : &unwanted);
+    baronet_status status = find_names(out, question, what);
     if (status == BARONET_OK) {
         status = charge_system(out);
     }
@@ -84,6 +110,7 @@ baronet_status inquiry_open(inquiry *out, const baronet_netlist *netlist,
         status = states_solve(&out->states, out->charge, out->with,
                               out->state >= 0 ? STATES_ONE : choice, out->state, out->amplitude,
                               out->allocator);
+        *what = status == BARONET_TOO_MANY ? limit_words(out->model) : *what;
     }
     for (int k = 0; k < out->states.count && status == BARONET_OK; k++) {
         page_set_status(out->page, out->states.entry[k].problem.status);

@@ -4,8 +4,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "model/gas.h"
-
 /* Significant digits for people: gauges, scales and tapes show three. */
 enum { SIGNIFICANT = 3, DECIMALS_MOST = 6 };
 /* Below this, in any unit that is shown, nothing is left to show. */
@@ -133,7 +131,9 @@ static int decimals_for(double number) {
     if (!(size > SLIGHT) || !isfinite(size)) {
         return 1; /* rounding of a nought */
     }
-    const int lead = (int)floor(log10(size * (1.0 + 1e-9)));
+    int lead = (int)floor(log10(size));
+    const double next = pow(10.0, lead + 1);
+    lead += size >= next * (1.0 - 0.5 * pow(10.0, -SIGNIFICANT)); /* 9.996 is shown as 10.0 */
     const int decimals = SIGNIFICANT - 1 - lead;
     return decimals < 0 ? 0 : (decimals > DECIMALS_MOST ? DECIMALS_MOST : decimals);
 }
@@ -143,11 +143,11 @@ static const char *number_text(page *p, double number, int decimals, bool sign) 
         return "-";
     }
     text_buffer buffer = {.allocator = p->allocator};
-    if (sign && number > 0.0) {
-        text_buffer_add(&buffer, "+");
-    }
+    text_buffer_add(&buffer, sign && number > 0.0 ? "+" : "");
     text_buffer_fixed(&buffer, number, decimals);
-    return keep(p, &buffer);
+    const char *words = keep(p, &buffer);
+    /* What rounds to nought has no sign. */
+    return words[0] == '+' && strpbrk(words, "123456789") == NULL ? words + 1 : words;
 }
 
 const char *page_number(page *p, baronet_dimension dimension, double value, int decimals) {
@@ -173,9 +173,13 @@ const char *page_change(page *p, baronet_dimension dimension, double value) {
     return with_unit(p, number_text(p, number, decimals_for(number), true), dimension);
 }
 
-const char *page_load(page *p, double newtons) {
-    return p->units == BARONET_SI ? page_quantity(p, BARONET_FORCE, newtons)
-                                  : page_quantity(p, BARONET_MASS, newtons / STANDARD_GRAVITY);
+const char *page_slight(page *p, double number) {
+    if (isnan(number)) {
+        return "-";
+    }
+    text_buffer buffer = {.allocator = p->allocator};
+    text_buffer_number(&buffer, number, 2);
+    return keep(p, &buffer);
 }
 
 int page_decimals(const page *p, baronet_dimension dimension, int count, const double *values) {

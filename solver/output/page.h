@@ -102,8 +102,8 @@ const char *page_quantity(page *p, baronet_dimension dimension, double value);
 const char *page_change(page *p, baronet_dimension dimension, double value);
 const char *page_unit(const page *p, baronet_dimension dimension);
 
-/* What a load is read as: kg or lb on a scale, N in SI. */
-const char *page_load(page *p, double newtons);
+/* A number far from one, such as a residual: two significant digits and its power of ten. */
+const char *page_slight(page *p, double number);
 
 /* Digits after the point that show the largest of some values (SI) with three significant digits.
  */

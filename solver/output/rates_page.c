@@ -53,10 +53,14 @@ static const char *ride_words(page *p, const model *m, const level_rates *l) {
 }
 
 static void lead_ride(page *p, const model *m, const rates_answer *r) {
+    if (m->vehicle.corners == 0) {
+        page_add(p, BLOCK_LEAD, "No spring, so nothing to ride on.");
+        return;
+    }
     if (r->level[LEVEL_RIDE].given) {
         page_addf(p, BLOCK_LEAD, "Ride as felt: %s.", ride_words(p, m, &r->level[LEVEL_RIDE]));
     }
-    page_addf(p, BLOCK_LEAD, "Between %s before air moves, and %s once open paths have evened out.",
+    page_addf(p, BLOCK_LEAD, "Before air moves: %s. Once open paths have evened out: %s.",
               ride_words(p, m, &r->level[LEVEL_INSTANT]),
               ride_words(p, m, &r->level[LEVEL_SETTLED]));
 }
@@ -189,17 +193,14 @@ static void springs(page *p, const model *m, const rates_answer *r) {
     if (m->vehicle.springs == 0) {
         return;
     }
-    page_addf(p, BLOCK_HEADING, "Springs, each by itself (rates in %s)",
+    /* Units stand in the heading so that all columns fit beside one another. */
+    page_addf(p, BLOCK_HEADING,
+              "Springs, each by itself (gauge %s, height %s, load %s, volume %s, rates %s)",
+              page_unit(p, BARONET_PRESSURE), page_unit(p, BARONET_LENGTH),
+              page_unit(p, BARONET_FORCE), page_unit(p, BARONET_VOLUME),
               page_unit(p, BARONET_STIFFNESS));
-    const char *const header[] = {"spring",
-                                  page_format(p, "gauge %s", page_unit(p, BARONET_PRESSURE)),
-                                  page_format(p, "height %s", page_unit(p, BARONET_LENGTH)),
-                                  page_format(p, "load %s", page_unit(p, BARONET_FORCE)),
-                                  page_format(p, "vol. %s", page_unit(p, BARONET_VOLUME)),
-                                  "ride",
-                                  "instant",
-                                  "settled",
-                                  "parked"};
+    static const char *const header[] = {"spring", "gauge",   "height",  "load",  "volume",
+                                         "ride",   "instant", "settled", "parked"};
     table *t = page_table(p, 5 + LEVELS_SHOWN, 1, header);
     for (int i = 0; i < m->vehicle.springs && i < VOLUMES_SHOWN; i++) {
         const spring *s = &m->vehicle.spring[i];
@@ -219,11 +220,11 @@ static void springs(page *p, const model *m, const rates_answer *r) {
 }
 
 static void volumes(page *p, const model *m, const rates_answer *r) {
-    const char *const header[] = {"other air",
-                                  page_format(p, "gauge %s", page_unit(p, BARONET_PRESSURE)),
-                                  page_format(p, "volume %s", page_unit(p, BARONET_VOLUME)),
-                                  page_format(p, "air %s", page_unit(p, BARONET_AIR_MASS)),
-                                  r->parked.given ? "parked gauge" : NULL};
+    const char *const header[] = {
+        "other air", page_format(p, "gauge %s", page_unit(p, BARONET_PRESSURE)),
+        page_format(p, "volume %s", page_unit(p, BARONET_VOLUME)),
+        page_format(p, "air %s", page_unit(p, BARONET_AIR_MASS)),
+        r->parked.given ? page_format(p, "parked %s", page_unit(p, BARONET_PRESSURE)) : NULL};
     int shown = 0;
     table *t = NULL;
     for (int i = 1; i < m->network.nodes; i++) {
@@ -281,7 +282,9 @@ static void one_state(inquiry *q, sheet *s, int k) {
                   "parked, once the bypasses have evened out, it has no answer: %s",
                   words_problem(p, q->model, &r->parked_problem));
     }
-    wheels(p, q->model, r);
+    if (q->model->vehicle.corners > 0) {
+        wheels(p, q->model, r);
+    }
     sheet one = *s;
     one.count = 1;
     one.list = &s->list[k];
@@ -290,8 +293,8 @@ static void one_state(inquiry *q, sheet *s, int k) {
     volumes(p, q->model, r);
     matrix(p, q->model, &r->level[LEVEL_SETTLED]);
     const balance_account *account = &r->settled.account;
-    page_addf(p, BLOCK_NOTE, "equilibrium of %d unknowns in %d steps, residual %.1e",
-              account->unknowns, account->iterations, account->residual);
+    page_addf(p, BLOCK_NOTE, "equilibrium of %d unknowns in %d steps, residual %s",
+              account->unknowns, account->iterations, page_slight(p, account->residual));
     page_figures(p, "rates", e->name, q->load_case, q->model, &s->list[k]);
 }
 

@@ -91,9 +91,9 @@ static void account(page *p, const response_answer *answer) {
         below = below || c->below_vacuum;
     }
     page_addf(p, converged ? BLOCK_NOTE : BLOCK_CAUTION,
-              "path resistances made consistent with the swing in at most %d rounds, to %.0e of "
-              "themselves; linear residual %.0e",
-              iterations, residual, linear);
+              "path resistances made consistent with the swing in at most %d rounds, to %s of "
+              "themselves; linear residual %s",
+              iterations, page_slight(p, residual), page_slight(p, linear));
     if (below) {
         page_add(p, BLOCK_CAUTION,
                  "at some frequency a pressure would pass below vacuum at this swing: the laws do "

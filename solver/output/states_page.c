@@ -149,6 +149,10 @@ static void lead(inquiry *q, const sheet *s, int k) {
         page_addf(p, BLOCK_LEAD, "%s: no answer: %s.", e->name, words_problem(p, m, &e->problem));
         return;
     }
+    if (m->vehicle.corners == 0) {
+        page_addf(p, BLOCK_LEAD, "%s: no spring, so nothing to ride on.", e->name);
+        return;
+    }
     const char *ride = "";
     for (int a = 0; a < m->vehicle.axles; a++) {
         const char *one =
@@ -225,31 +229,42 @@ static int *sorted(const inquiry *q, const sheet *s) {
     return order;
 }
 
-static void list_states(inquiry *q, const sheet *s) {
+/* That other positions differ only where no spring breathes. */
+static const char *alike(page *p, const states_entry *e) {
+    return e->combinations == 1
+               ? ""
+               : page_format(p, "; %d other position%s breathe%s alike", e->combinations - 1,
+                             e->combinations == 2 ? "" : "s", e->combinations == 2 ? "s" : "");
+}
+
+static void list_states(inquiry *q, const sheet *s, bool all) {
     page *p = q->page;
     const int *order = sorted(q, s);
+    const int numbers = q->model->vehicle.wheels > 0 ? COLUMNS : 1; /* what stands on a bench */
     const char *header[COLUMNS + 1];
-    for (int c = 0; c < COLUMNS; c++) {
-        header[c] = columns[c].label;
+    for (int c = 0; c < numbers; c++) {
+        header[c] = numbers > 1 ? columns[c].label : "ride";
     }
-    header[COLUMNS] = "valves";
-    page_addf(
-        p, BLOCK_HEADING,
-        "Every combination, softest in heave (%s) first; roll rate as felt and in a long bend (%s)",
-        page_unit(p, BARONET_FREQUENCY), page_unit(p, BARONET_ANGULAR_STIFFNESS));
-    table *t = page_table(p, COLUMNS + 1, 0, header);
+    header[numbers] = "valves";
+    page_addf(p, BLOCK_HEADING, "Every %s, softest first (%s in %s%s%s)",
+              all ? "combination" : "state", header[0], page_unit(p, BARONET_FREQUENCY),
+              numbers > 1 ? "; roll rate as felt and in a long bend in " : "",
+              numbers > 1 ? page_unit(p, BARONET_ANGULAR_STIFFNESS) : "");
+    table *t = page_table(p, numbers + 1, 0, header);
     table_set_prose(t);
     for (int k = 0; k < s->count && order != NULL; k++) {
         const states_entry *e = &q->states.entry[order[k]];
         const char *cells[COLUMNS + 1];
-        for (int c = 0; c < COLUMNS; c++) {
-            cells[c] = page_number(p, figure_at(columns[c].quantity)->dimension,
-                                   column_value(s, order[k], &columns[c]), -1);
+        for (int c = 0; c < numbers; c++) {
+            const double value =
+                c == 0 ? softness(s, order[k]) : column_value(s, order[k], &columns[c]);
+            cells[c] = page_number(p, figure_at(columns[c].quantity)->dimension, value, -1);
         }
-        cells[COLUMNS] = e->problem.status != BARONET_OK
-                             ? words_problem(p, q->model, &e->problem)
-                             : page_format(p, "%s%s%s", e->named >= 0 ? e->name : "",
-                                           e->named >= 0 ? ", " : "", words_state(p, q->model, e));
+        const bool stands = e->problem.status == BARONET_OK;
+        cells[numbers] =
+            page_format(p, "%s%s%s%s%s", e->named >= 0 ? e->name : "", e->named >= 0 ? ", " : "",
+                        words_state(p, q->model, e), stands ? "" : ": ",
+                        stands ? alike(p, e) : words_problem(p, q->model, &e->problem));
         table_add(t, cells);
     }
 }
@@ -262,12 +277,7 @@ static void positions(inquiry *q) {
     table_set_prose(t);
     for (int k = 0; k < q->states.count; k++) {
         const states_entry *e = &q->states.entry[k];
-        const char *words = words_state(p, q->model, e);
-        if (e->combinations > 1) {
-            words = page_format(p, "%s; breathes as %d other position%s do%s", words,
-                                e->combinations - 1, e->combinations == 2 ? "" : "s",
-                                e->combinations == 2 ? "es" : "");
-        }
+        const char *words = page_format(p, "%s%s", words_state(p, q->model, e), alike(p, e));
         const char *cells[] = {e->name, words};
         table_add(t, cells);
     }
@@ -312,11 +322,13 @@ baronet_status baronet_states(const baronet_netlist *netlist, const baronet_ques
             }
         }
         if (many) {
-            list_states(&q, &s);
+            list_states(&q, &s, question->all);
         } else {
             add_rows(&q, &s, -1);
-            page_addf(p, BLOCK_HEADING, "Changes from %s", s.name[q.states.base]);
-            add_rows(&q, &s, q.states.base);
+            if (q.states.count > 1) {
+                page_addf(p, BLOCK_HEADING, "Changes from %s", s.name[q.states.base]);
+                add_rows(&q, &s, q.states.base);
+            }
             positions(&q);
             say_equal(&q, &s);
         }

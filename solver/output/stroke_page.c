@@ -48,7 +48,10 @@ static double corner_pressure(const model *m, const stroke_row *row, int corner_
     return (double)NAN;
 }
 
-static void corner_table(inquiry *q, const stroke_answer *s, int corner_index) {
+/* Travel is the wheel's own: where the motion lifts one wheel and lowers another, their signs
+   differ. */
+static void corner_table(inquiry *q, const stroke_answer *s, const double *shape,
+                         int corner_index) {
     page *p = q->page;
     const model *m = q->model;
     const char *const header[] = {
@@ -62,7 +65,9 @@ static void corner_table(inquiry *q, const stroke_answer *s, int corner_index) {
         const stroke_row *row = &s->row[k];
         const double load = row->load[corner_index];
         const char *cells[] = {
-            NULL, page_number(p, BARONET_LENGTH, row->travel, p->units == BARONET_METRIC ? 1 : 3),
+            NULL,
+            page_number(p, BARONET_LENGTH, row->travel * shape[corner_index],
+                        p->units == BARONET_METRIC ? 1 : 3),
             p->units == BARONET_SI ? page_number(p, BARONET_FORCE, load, 0)
                                    : page_number(p, BARONET_MASS, load / STANDARD_GRAVITY, 0),
             page_number(p, BARONET_PRESSURE, corner_pressure(m, row, corner_index), -1),
@@ -79,31 +84,34 @@ static void add_series(series *out, inquiry *q, const char *state, const char *c
             const stroke_row *row = &s->row[k];
             const char *labels[] = {state, q->load_case, level_word, course_name,
                                     m->vehicle.corner[c].name};
-            const double values[] = {row->travel, row->load[c], corner_pressure(m, row, c),
-                                     row->rate[c]};
+            const double values[] = {row->travel * shape[c], row->load[c],
+                                     corner_pressure(m, row, c), row->rate[c]};
             series_add(out, labels, values);
         }
     }
 }
 
 /* The rate at rest and at both ends says what a bump stop is to do. */
-static void lead(inquiry *q, const char *state, const char *course_name, const stroke_answer *s,
+static void lead(inquiry *q, const char *state, const course *one, const stroke_answer *s,
                  int corner_index) {
     page *p = q->page;
+    const double share = one->shape[corner_index];
     int rest = 0;
     for (int k = 0; k < s->rows; k++) {
         rest = fabs(s->row[k].travel) < fabs(s->row[rest].travel) ? k : rest;
     }
-    const stroke_row *low = &s->row[0];
-    const stroke_row *high = &s->row[s->rows - 1];
+    const stroke_row *low = &s->row[share > 0.0 ? 0 : s->rows - 1];
+    const stroke_row *high = &s->row[share > 0.0 ? s->rows - 1 : 0];
+    const bool named = strncmp(one->name, "one-wheel:", strlen("one-wheel:")) == 0;
     page_addf(p, BLOCK_LEAD,
-              "%s, %s, %s: %s where it stands, %s at %s of bump, %s at %s of rebound.", state,
-              course_name, q->model->vehicle.corner[corner_index].name,
+              "%s, %s%s%s: %s where it stands, %s at %s of bump, %s at %s of rebound.", state,
+              one->name, named ? "" : ", ",
+              named ? "" : q->model->vehicle.corner[corner_index].name,
               page_quantity(p, BARONET_STIFFNESS, s->row[rest].rate[corner_index]),
               page_quantity(p, BARONET_STIFFNESS, high->rate[corner_index]),
-              page_quantity(p, BARONET_LENGTH, high->travel),
+              page_quantity(p, BARONET_LENGTH, high->travel * share),
               page_quantity(p, BARONET_STIFFNESS, low->rate[corner_index]),
-              page_quantity(p, BARONET_LENGTH, -low->travel));
+              page_quantity(p, BARONET_LENGTH, -low->travel * share));
 }
 
 static baronet_status one_state(inquiry *q, const states_entry *e, const course *one, level at,
@@ -123,15 +131,17 @@ static baronet_status one_state(inquiry *q, const states_entry *e, const course 
     page_addf(p, BLOCK_HEADING, "State %s, %s, %s", e->name, one->name, level_name(at));
     for (int c = 0; c < q->model->vehicle.corners; c++) {
         if (one->shape[c] != 0.0) {
-            lead(q, e->name, one->name, &s, c);
+            lead(q, e->name, one, &s, c);
         }
     }
-    page_addf(p, BLOCK_PLAIN, "Rebound ends with %s, bump with %s.",
+    page_addf(p, BLOCK_PLAIN, "The motion ends at %s with %s, and at %s with %s.",
+              page_quantity(p, BARONET_LENGTH, s.row[0].travel),
               end_words(p, q->model, s.low_end, s.low_spring),
+              page_quantity(p, BARONET_LENGTH, s.row[s.rows - 1].travel),
               end_words(p, q->model, s.high_end, s.high_spring));
     for (int c = 0; c < q->model->vehicle.corners; c++) {
         if (one->shape[c] != 0.0) {
-            corner_table(q, &s, c);
+            corner_table(q, &s, one->shape, c);
         }
     }
     add_series(out, q, e->name, one->name, level_name(at), &s, one->shape);
@@ -153,16 +163,23 @@ static baronet_status courses_of(inquiry *q, const baronet_question *question,
     return status;
 }
 
-static baronet_status all_states(inquiry *q, const baronet_question *question, level at,
-                                 const char **what) {
+static series *make_series(page *p) {
     static const char *const labels[] = {"state", "case", "level", "motion", "corner"};
     static const series_column columns[] = {{"travel", BARONET_LENGTH},
                                             {"load", BARONET_FORCE},
                                             {"gauge_pressure", BARONET_PRESSURE},
                                             {"wheel_rate", BARONET_STIFFNESS}};
-    series *out = page_series(q->page, 5, labels, 4, columns);
+    return page_series(p, 5, labels, 4, columns);
+}
+
+static baronet_status all_states(inquiry *q, const baronet_question *question, level at,
+                                 series *out, const char **what) {
     const int points = question->points > 0 ? question->points : STROKE_POINTS;
-    baronet_status status = points <= STROKE_POINTS_MOST ? BARONET_OK : BARONET_TOO_MANY;
+    baronet_status status = BARONET_OK;
+    if (points > STROKE_POINTS_MOST) {
+        *what = "a curve has 100000 rows at most";
+        return BARONET_TOO_MANY;
+    }
     int found = 0, solved = 0;
     for (int k = 0; k < q->states.count && status == BARONET_OK; k++) {
         const states_entry *e = &q->states.entry[k];
@@ -174,11 +191,15 @@ static baronet_status all_states(inquiry *q, const baronet_question *question, l
         solved++;
         status = courses_of(q, question, e, at, points, out, &found);
     }
-    if (status == BARONET_OK && solved > 0 && found == 0) {
+    if (status != BARONET_OK || solved == 0 || found > 0) {
+        return status;
+    }
+    if (question->motion != NULL) {
         *what = question->motion;
         return BARONET_NO_SUCH_NAME;
     }
-    return status;
+    page_add(q->page, BLOCK_LEAD, "Nothing moves: there is no spring.");
+    return BARONET_OK;
 }
 
 baronet_status baronet_stroke(const baronet_netlist *netlist, const baronet_question *question,
@@ -196,9 +217,10 @@ baronet_status baronet_stroke(const baronet_netlist *netlist, const baronet_ques
     }
     inquiry q;
     baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    series *out = status == BARONET_OK ? make_series(q.page) : NULL;
     if (status == BARONET_OK && q.problem.status == BARONET_OK) {
         inquiry_title(&q);
-        status = all_states(&q, question, at, what);
+        status = all_states(&q, question, at, out, what);
     }
     if (status == BARONET_OK && q.problem.status == BARONET_OK) {
         page_add(q.page, BLOCK_HEADING, "Cautions and notes");

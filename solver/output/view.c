@@ -28,6 +28,7 @@ baronet_status baronet_answer_render(baronet_answer *answer, baronet_format form
         view_text(answer, colour, &answer->rendered);
     }
     if (answer->rendered.failed || answer->failed) {
+        text_buffer_free(&answer->rendered); /* another try begins anew */
         return BARONET_OUT_OF_MEMORY;
     }
     *bytes = answer->rendered.length > 0 ? answer->rendered.bytes : "";

@@ -127,33 +127,27 @@ static const char *caution_words(page *p, const model *m, const caution *one) {
         return page_format(p, "`%s` rests on its %s stop, %s in", m->vehicle.corner[one->item].name,
                            one->amount > 0.0 ? "bump" : "rebound",
                            page_quantity(p, BARONET_LENGTH, fabs(one->amount)));
-    case CAUTION_COUNTS_SHUT:
-        return page_format(p, "`%s` counts as shut in these figures, which are of small changes",
-                           m->network.edge[one->item].name);
-    case CAUTION_AT_AMBIENT:
-        return page_format(p,
-                           "`%s` is shut off when the system is charged: it holds ambient "
-                           "pressure",
-                           m->network.node[one->item].name);
     case CAUTION_LAW_ASSUMED:
-        return page_format(p,
-                           "%d path%s (`%s` first) rest%s on an assumed value (cd %.1f, xt %.1f or "
-                           "roughness 1.5 um); so does what is felt through %s",
-                           (int)one->amount, one->amount > 1.0 ? "s" : "",
-                           m->network.edge[one->item].name, one->amount > 1.0 ? "" : "s",
-                           LAW_DEFAULT_DISCHARGE, LAW_DEFAULT_XT,
-                           one->amount > 1.0 ? "them" : "it");
+        return page_format(
+            p,
+            "%d path%s (`%s` first) rest%s on an assumed value (cd %s, xt %s or "
+            "roughness 1.5 um); so does what is felt through %s",
+            (int)one->amount, one->amount > 1.0 ? "s" : "", m->network.edge[one->item].name,
+            one->amount > 1.0 ? "" : "s", page_number(p, BARONET_NUMBER, LAW_DEFAULT_DISCHARGE, 1),
+            page_number(p, BARONET_NUMBER, LAW_DEFAULT_XT, 1), one->amount > 1.0 ? "them" : "it");
     case CAUTION_NOT_CONSISTENT:
         return page_format(p,
-                           "the swing's path resistances settled only to %.0e of themselves: what "
+                           "the swing's path resistances settled only to %s of themselves: what "
                            "is felt is good to about that",
-                           one->amount);
+                           page_slight(p, one->amount));
     case CAUTION_BELOW_VACUUM:
         return "at this swing a pressure would pass below vacuum: what is felt is no figure there";
     case CAUTION_GAS_ASSUMED:
         return "air is assumed adiabatic in quick changes (no `gas` statement)";
     case CAUTION_AMBIENT_ASSUMED:
-        return "ambient is assumed 101.325 kPa and 20 C (no `ambient` statement)";
+        return page_format(p, "ambient is assumed: %s absolute and %s (no `ambient` statement)",
+                           page_quantity(p, BARONET_PRESSURE, m->ambient.pressure),
+                           page_quantity(p, BARONET_TEMPERATURE, m->ambient.temperature));
     case CAUTION_ROLL_INERTIA:
         return page_format(p,
                            "roll inertia is estimated at %s from the corner loads; the roll "
@@ -168,8 +162,13 @@ static const char *caution_words(page *p, const model *m, const caution *one) {
         return "no roll gradient: `vehicle` lacks `cg-height` or `roll-axis`, so gravity's part in "
                "roll is left out";
     case CAUTION_UNRATED:
-        return page_format(p, "%d springs and tanks have no `rated` pressure (`%s` first)",
-                           (int)one->amount, m->network.node[one->item].name);
+        return one->amount > 1.0
+                   ? page_format(p, "%d springs and tanks have no `rated` pressure (`%s` first)",
+                                 (int)one->amount, m->network.node[one->item].name)
+                   : page_format(p, "`%s` has no `rated` pressure",
+                                 m->network.node[one->item].name);
+    case CAUTION_COUNTS_SHUT:
+    case CAUTION_AT_AMBIENT:
     case CAUTION_KINDS:
         break;
     }
@@ -188,8 +187,52 @@ static const block_kind caution_block[CAUTION_KINDS] = {
     [CAUTION_UNRATED] = BLOCK_CAUTION,
 };
 
-/* More cautions than this on one page are counted only: a page is for reading. */
-enum { CAUTIONS_SHOWN = 24 };
+/* More cautions than this on one page, and more names in one, are counted only: a page is for
+   reading. */
+enum { CAUTIONS_SHOWN = 24, NAMES_SHOWN = 12 };
+
+/* Notes that differ by their part only are one sentence that names all parts. */
+static bool is_grouped(caution_kind kind) {
+    return kind == CAUTION_COUNTS_SHUT || kind == CAUTION_AT_AMBIENT;
+}
+
+static const char *group_words(page *p, const model *m, const caution_list *list,
+                               caution_kind kind) {
+    const char *names = "";
+    int count = 0, shown = 0;
+    for (size_t i = 0; i < list->count; i++) {
+        count += list->caution[i].kind == kind;
+    }
+    for (size_t i = 0; i < list->count && shown < NAMES_SHOWN; i++) {
+        const caution *one = &list->caution[i];
+        if (one->kind == kind) {
+            const char *name = kind == CAUTION_COUNTS_SHUT ? m->network.edge[one->item].name
+                                                           : m->network.node[one->item].name;
+            shown++;
+            names = words_join(p, names, page_format(p, "`%s`", name), shown == count);
+        }
+    }
+    if (count > shown) {
+        names = page_format(p, "%s and %d more", names, count - shown);
+    }
+    return kind == CAUTION_COUNTS_SHUT
+               ? page_format(p, "%s count%s as shut in these figures, which are of small changes",
+                             names, count == 1 ? "s" : "")
+               : page_format(p,
+                             "%s %s shut off when the system is charged and hold%s ambient "
+                             "pressure",
+                             names, count == 1 ? "is" : "are", count == 1 ? "s" : "");
+}
+
+/* Whether an earlier entry has named this one already. */
+static bool is_named(const caution_list *list, size_t index) {
+    for (size_t i = 0; i < index && is_grouped(list->caution[index].kind); i++) {
+        if (list->caution[i].kind == list->caution[index].kind) {
+            return true;
+        }
+    }
+    return false;
+}
 
 void words_cautions(page *p, const charge *c, const states_answer *states) {
     caution_list list = {.allocator = p->allocator};
@@ -200,15 +243,17 @@ void words_cautions(page *p, const charge *c, const states_answer *states) {
     for (int pass = 0; pass < 2; pass++) {
         for (size_t i = 0; i < list.count; i++) {
             const caution *one = &list.caution[i];
-            if (caution_block[one->kind] != order[pass] || shown++ >= CAUTIONS_SHOWN) {
+            if (caution_block[one->kind] != order[pass] || is_named(&list, i) ||
+                shown++ >= CAUTIONS_SHOWN) {
                 continue;
             }
-            const char *words = caution_words(p, c->model, one);
+            const char *words = is_grouped(one->kind) ? group_words(p, c->model, &list, one->kind)
+                                                      : caution_words(p, c->model, one);
             if (one->state >= 0 && one->states == 1 && states->count > 1) {
                 page_addf(p, order[pass], "%s: %s", states->entry[one->state].name, words);
             } else if (one->state >= 0 && one->states > 1) {
-                page_addf(p, order[pass], "%s (worst in %s of %d states)", words,
-                          states->entry[one->state].name, one->states);
+                page_addf(p, order[pass], "%s (in %d states, %s in %s)", words, one->states,
+                          one->amount != 0.0 ? "worst" : "first", states->entry[one->state].name);
             } else {
                 page_add(p, order[pass], words);
             }

@@ -15,6 +15,10 @@
 /* A drop below this part of the largest pressure swing is rounding of a difference: it says nothing
    of the law, and the law's say in the answer is as small. */
 #define AIRNET_SLIGHT 1e-6
+/* A drop below this part of the mean pressure is rounding to the law itself, which takes it as the
+   difference of two pressures; every law is straight there. A hundredth of it would keep the last
+   digit of AIRNET_TOLERANCE from ever coming to rest. */
+#define AIRNET_ROUNDING 1e-8
 /* With the flow given, the drop of a quadratic law answers to its conductance with a slope of 1/2;
    with the drop given, with none. Steps of this part of the logarithm leave at most a third of an
    error. */
@@ -28,7 +32,7 @@ enum { AIRNET_CAREFUL_AFTER = 25 };
 enum { AIRNET_STAGES = 3, AIRNET_ITERATIONS = 100 };
 /* How well the smaller swings on the way are worked out. */
 #define AIRNET_STAGE_TOLERANCE 0.02
-/* Unknowns joined to nothing, such as a lone tee without volume, get this on their diagonal. */
+/* Unknowns that nothing tells the pressure of get this on their diagonal: it stays what it is. */
 #define AIRNET_LONE 1.0
 
 struct airnet {
@@ -234,18 +238,46 @@ static bool take_second(airnet *n) {
            n->vector != NULL && n->forces != NULL && n->steel != NULL;
 }
 
-static void find_lone(airnet *n) {
+static int root_of(int *root, int unknown) {
+    while (root[unknown] != unknown) {
+        root[unknown] = root[root[unknown]];
+        unknown = root[unknown];
+    }
+    return unknown;
+}
+
+/* Unknowns without air of their own or a path to any: a tee alone, a valve block between shut
+   valves. A set of joined ones is known by its root. */
+static baronet_status find_lone(airnet *n) {
+    int *root = ARENA_ARRAY(n->arena, int, n->unknowns);
+    if (root == NULL) {
+        return BARONET_OUT_OF_MEMORY;
+    }
     for (int i = 0; i < n->unknowns; i++) {
-        n->lone[i] = n->volume[i] <= 0.0;
+        root[i] = i;
+        n->lone[i] = true;
     }
     for (int i = 0; i < n->links; i++) {
-        const int ends[2] = {n->link[i].from, n->link[i].to};
-        for (int k = 0; k < 2; k++) {
-            if (ends[k] >= 0) {
-                n->lone[ends[k]] = false;
-            }
+        const airnet_link *l = &n->link[i];
+        if (l->from >= 0 && l->to >= 0) {
+            root[root_of(root, l->from)] = root_of(root, l->to);
         }
     }
+    for (int i = 0; i < n->links; i++) {
+        const airnet_link *l = &n->link[i];
+        if ((l->from < 0) != (l->to < 0)) {
+            n->lone[root_of(root, l->from < 0 ? l->to : l->from)] = false;
+        }
+    }
+    for (int i = 0; i < n->unknowns; i++) {
+        if (n->volume[i] > 0.0) {
+            n->lone[root_of(root, i)] = false;
+        }
+    }
+    for (int i = 0; i < n->unknowns; i++) {
+        n->lone[i] = n->lone[root_of(root, i)];
+    }
+    return BARONET_OK;
 }
 
 static baronet_status set_up(airnet *n, double highest, const baronet_allocator *allocator) {
@@ -258,8 +290,10 @@ static baronet_status set_up(airnet *n, double highest, const baronet_allocator 
     }
     place_nodes(n);
     place_links(n);
-    find_lone(n);
-    const baronet_status status = find_steel(n);
+    baronet_status status = find_lone(n);
+    if (status == BARONET_OK) {
+        status = find_steel(n);
+    }
     return status == BARONET_OK && n->unknowns > 0 ? make_matrix(n, allocator) : status;
 }
 
@@ -415,7 +449,7 @@ static baronet_status solve_once(airnet *n, const double *shape, double frequenc
  */
 static double update(airnet *n, double amplitude, int round) {
     const double part = round < AIRNET_CAREFUL_AFTER ? AIRNET_RELAXATION : AIRNET_CAREFUL;
-    const double slight = AIRNET_SLIGHT * n->largest;
+    const double *pressure = rates_result(n->rates)->settled.node_pressure;
     double most = 0.0;
     for (int i = 0; i < n->model->network.edges; i++) {
         if (n->law[i] == NULL) {
@@ -423,6 +457,9 @@ static double update(airnet *n, double amplitude, int round) {
         }
         const double before = n->conductance[i];
         const double drop = n->flow[i] / before;
+        const double slight =
+            AIRNET_SLIGHT * n->largest +
+            AIRNET_ROUNDING * pressure[n->model->network.edge[i].from] / amplitude;
         const double ratio = airnet_edge_conductance(n, i, amplitude * drop) / before;
         n->conductance[i] = before * pow(ratio, part);
         most = fmax(most, fabs(ratio - 1.0) * drop / (drop + slight));

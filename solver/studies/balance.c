@@ -49,7 +49,7 @@ struct balance {
     double *residual; /* unknowns */
     double *scale;    /* unknowns: one over what a residual is measured in */
     double *step;     /* unknowns */
-    int singular; /* unknown that a singular Jacobian leaves open */
+    int singular;     /* unknown that a singular Jacobian leaves open */
     int iterations;
     double worst;
 };
@@ -451,6 +451,17 @@ static void move(balance *b, bool store, double part) {
     }
 }
 
+/* Pressures that are no unknowns: those that are held, and of groups without springs. */
+static void set_pressures(balance *b, const balance_task *task) {
+    for (int g = 0; g < b->groups.count; g++) {
+        if (b->groups.held[g] >= 0) {
+            b->now.pressure[g] = held_pressure(b, g);
+        } else if (b->groups.springs[g] == 0 && b->groups.fixed[g] > 0.0) {
+            b->now.pressure[g] = task->amount[g] / b->groups.fixed[g];
+        }
+    }
+}
+
 void balance_start(balance *b, const balance_task *task) {
     const model *m = b->model;
     memset(b->now.body, 0, sizeof b->now.body);
@@ -458,11 +469,10 @@ void balance_start(balance *b, const balance_task *task) {
     for (int g = 0; g < b->groups.count; g++) {
         b->now.pressure[g] = m->ambient.pressure;
     }
+    set_pressures(b, task);
     evaluate(b, task);
     for (int g = 0; g < b->groups.count; g++) {
-        if (b->groups.held[g] >= 0) {
-            b->now.pressure[g] = held_pressure(b, g);
-        } else if (b->now.volume[g] > 0.0) {
+        if (b->group_unknown[g] >= 0 && b->now.volume[g] > 0.0) {
             b->now.pressure[g] = task->amount[g] / b->now.volume[g];
         }
     }
@@ -506,46 +516,98 @@ static baronet_status unheld(problem *why, double pivot, int item) {
     return why->status;
 }
 
-/* Names the motion that nothing holds, or that tips over; OK where all are held. The body's 3 x 3
-   isothermal stiffness, wheels held, must be positive definite: its Cholesky pivots, each relative
-   to the load standing on that motion's arm, tell which motion is not. */
-static baronet_status check_stability(const balance *b, problem *why) {
-    double root[BODY_MOTIONS][BODY_MOTIONS] = {{0}};
+/* The first motion at which a symmetric matrix over the body's motions is not positive definite, by
+   its Cholesky pivots, that is: at which one is below `least`; -1 for none. */
+static int first_below(const balance *b, double M[BODY_MOTIONS][BODY_MOTIONS], double least,
+                       double *pivot) {
     for (int k = 0; k < BODY_MOTIONS; k++) {
         if (b->body_unknown[k] < 0) {
             continue;
         }
-        double pivot = 0.0;
         for (int j = 0; j <= k; j++) {
             if (b->body_unknown[j] < 0) {
                 continue;
             }
-            const double unit = sqrt(b->scale[b->body_unknown[k]] * b->scale[b->body_unknown[j]]);
-            double sum = 0.5 * VEHICLE_SAME_AXLE * unit *
-                         (reduced(b, b->body_unknown[k], b->body_unknown[j]) +
-                          reduced(b, b->body_unknown[j], b->body_unknown[k]));
             for (int i = 0; i < j; i++) {
-                sum -= root[k][i] * root[j][i];
+                M[k][j] -= b->body_unknown[i] < 0 ? 0.0 : M[k][i] * M[j][i];
             }
             if (j < k) {
-                root[k][j] = sum / root[j][j];
-            } else {
-                pivot = sum;
+                M[k][j] /= M[j][j];
             }
         }
-        if (pivot < BALANCE_NEUTRAL) {
-            return unheld(why, pivot, k);
+        *pivot = M[k][k];
+        if (!(*pivot >= least)) {
+            return k;
         }
-        root[k][k] = sqrt(pivot);
+        M[k][k] = sqrt(*pivot);
+    }
+    return -1;
+}
+
+/* Names the motion that nothing holds, or that tips over; OK where all are held. The body's 3 x 3
+   isothermal stiffness, wheels held, must be positive definite: its Cholesky pivots, each relative
+   to the load standing on that motion's arm, tell which motion is not. */
+static baronet_status check_stability(const balance *b, problem *why) {
+    double K[BODY_MOTIONS][BODY_MOTIONS] = {{0}};
+    for (int k = 0; k < BODY_MOTIONS; k++) {
+        for (int j = 0; j <= k; j++) {
+            if (b->body_unknown[k] >= 0 && b->body_unknown[j] >= 0) {
+                const double unit =
+                    sqrt(b->scale[b->body_unknown[k]] * b->scale[b->body_unknown[j]]);
+                K[k][j] = 0.5 * VEHICLE_SAME_AXLE * unit *
+                          (reduced(b, b->body_unknown[k], b->body_unknown[j]) +
+                           reduced(b, b->body_unknown[j], b->body_unknown[k]));
+            }
+        }
+    }
+    double pivot = 0.0;
+    const int weak = first_below(b, K, BALANCE_NEUTRAL, &pivot);
+    if (weak >= 0) {
+        return unheld(why, pivot, weak);
     }
     for (int c = b->model->vehicle.wheels; c < b->model->vehicle.corners; c++) {
         const int own = b->corner_unknown[c];
-        const double pivot = VEHICLE_SAME_AXLE * b->scale[own] * reduced(b, own, own);
+        pivot = VEHICLE_SAME_AXLE * b->scale[own] * reduced(b, own, own);
         if (pivot < BALANCE_NEUTRAL) {
             return unheld(why, pivot, -1 - c);
         }
     }
     return BARONET_OK;
+}
+
+/* Whether the body also stands once its tyres give way: what its motions answer to loads on them,
+   all else free to follow, must be positive definite. With the wheels held it stands already, and
+   so do the wheels with the body held. */
+static baronet_status check_tyres(balance *b, problem *why) {
+    double C[BODY_MOTIONS][BODY_MOTIONS] = {{0}};
+    baronet_status status = sparse_factor(b->sparse, b->values, NULL);
+    for (int k = 0; k < BODY_MOTIONS && status == BARONET_OK; k++) {
+        if (b->body_unknown[k] < 0) {
+            continue;
+        }
+        memset(b->step, 0, (size_t)b->unknowns * sizeof *b->step);
+        b->step[b->body_unknown[k]] = 1.0;
+        status = sparse_solve(b->sparse, b->step);
+        for (int j = 0; j < BODY_MOTIONS; j++) {
+            const double answer = b->body_unknown[j] < 0 ? 0.0 : 0.5 * b->step[b->body_unknown[j]];
+            C[j][k] += answer;
+            C[k][j] += answer;
+        }
+    }
+    double pivot = 0.0;
+    const int tips = status == BARONET_OK ? first_below(b, C, 0.0, &pivot) : -1;
+    why->status = tips >= 0 ? BARONET_UNSTABLE : status;
+    why->item = tips;
+    return why->status;
+}
+
+static bool on_tyres(const balance *b) {
+    for (int c = 0; c < b->model->vehicle.wheels; c++) {
+        if (b->corner_unknown[c] >= 0) {
+            return true;
+        }
+    }
+    return false;
 }
 
 static bool open_to_atmosphere(const balance *b, int spring_index) {
@@ -635,8 +697,8 @@ static baronet_status iterate(balance *b, const balance_task *task) {
     return BARONET_OK;
 }
 
-/* The motion behind the unknown that a singular Jacobian leaves open; of a group's pressure, that of a
-   mass on one of its springs. */
+/* The motion behind the unknown that a singular Jacobian leaves open; of a group's pressure, that
+   of a mass on one of its springs. */
 static baronet_status name_singular(const balance *b, problem *why) {
     *why = (problem){.status = BARONET_NEUTRAL, .item = MOTION_HEAVE};
     for (int k = 0; k < BODY_MOTIONS; k++) {
@@ -680,6 +742,7 @@ static baronet_status explain(balance *b, const balance_task *task, baronet_stat
 }
 
 baronet_status balance_solve(balance *b, const balance_task *task, problem *why) {
+    set_pressures(b, task);
     if (b->unknowns == 0) {
         evaluate(b, task);
         b->iterations = 0;
@@ -696,6 +759,9 @@ baronet_status balance_solve(balance *b, const balance_task *task, problem *why)
     }
     fill_jacobian(b, task);
     status = check_stability(b, why);
+    if (status == BARONET_OK && on_tyres(b)) {
+        status = check_tyres(b, why);
+    }
     if (status == BARONET_OK) {
         status = check_parts(b, why);
     }

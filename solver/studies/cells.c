@@ -7,7 +7,7 @@
    to its neighbours to rounding. */
 #define CELLS_REST 1e-12
 
-struct cells {
+struct air_cells {
     cells_setup setup;
     cells_watch watch;
     arena *arena;
@@ -24,7 +24,7 @@ struct cells {
 /* The unknowns are what each cell has gained since the start, kg and J, so that errors are parts of
    the disturbance and not of all the air; mass and energy come and go along paths only, so their
    sums are kept to rounding. */
-static int mass_of(const cells *c, int cell) {
+static int mass_of(const air_cells *c, int cell) {
     return c->energy ? 2 * cell : cell;
 }
 
@@ -32,45 +32,45 @@ static int energy_of(int cell) {
     return 2 * cell + 1;
 }
 
-static double mass_at(const cells *c, const double *air, int cell) {
+static double mass_at(const air_cells *c, const double *air, int cell) {
     return c->mass[cell] + air[mass_of(c, cell)];
 }
 
-static double energy_at(const cells *c, const double *air, int cell) {
+static double energy_at(const air_cells *c, const double *air, int cell) {
     return c->heat_content[cell] + air[energy_of(cell)];
 }
 
-double cells_pressure(const cells *c, const double *air, int cell) {
+double cells_pressure(const air_cells *c, const double *air, int cell) {
     const double V = c->setup.volume[cell];
     return c->energy ? (c->gamma - 1.0) * energy_at(c, air, cell) / V
                      : mass_at(c, air, cell) * GAS_CONSTANT * c->setup.temperature / V;
 }
 
-double cells_temperature(const cells *c, const double *air, int cell) {
+double cells_temperature(const air_cells *c, const double *air, int cell) {
     return c->energy ? energy_at(c, air, cell) / (mass_at(c, air, cell) * c->c_v)
                      : c->setup.temperature;
 }
 
-double cells_gain(const cells *c, const double *air, int cell) {
+double cells_gain(const air_cells *c, const double *air, int cell) {
     return air[mass_of(c, cell)];
 }
 
-double cells_start_mass(const cells *c, int cell) {
+double cells_start_mass(const air_cells *c, int cell) {
     return c->mass[cell];
 }
 
-double cells_start_energy(const cells *c, int cell) {
+double cells_start_energy(const air_cells *c, int cell) {
     return c->energy ? c->heat_content[cell] : 0.0;
 }
 
-static flow_side side_at(const cells *c, const double *air, int end) {
+static flow_side side_at(const air_cells *c, const double *air, int end) {
     return end < 0 ? (flow_side){c->setup.held_pressure[-1 - end], c->setup.temperature}
                    : (flow_side){cells_pressure(c, air, end), cells_temperature(c, air, end)};
 }
 
 static bool fill_rate(void *context, double t, const double *air, double *rate) {
     (void)t;
-    const cells *c = context;
+    const air_cells *c = context;
     const cells_setup *s = &c->setup;
     for (int i = 0; i < s->cells; i++) {
         rate[mass_of(c, i)] = 0.0;
@@ -124,7 +124,7 @@ static void put(writer *w, int row, int column, double value) {
     w->count++;
 }
 
-static void put_cells(const cells *c, writer *w) {
+static void put_cells(const air_cells *c, writer *w) {
     const double rate = c->heat ? 1.0 / c->setup.gas.tau : 0.0;
     for (int i = 0; i < c->setup.cells; i++) {
         put(w, mass_of(c, i), mass_of(c, i), 0.0);
@@ -143,14 +143,14 @@ typedef struct change {
 /* Changes by the unknown that moves the end's pressure by dp and its temperature by dT. Every law
    goes with 1/sqrt(T) upstream; the little more that viscosity does to a hose is left out here, as
    a Jacobian only leads to the answer. */
-static change change_by(const cells *c, double slope, const flow *q, bool upstream, double T_up,
+static change change_by(const air_cells *c, double slope, const flow *q, bool upstream, double T_up,
                         double dp, double dT) {
     const double own = upstream ? dT : 0.0;
     const double dq = slope * dp - 0.5 * q->mass / T_up * own;
     return (change){dq, c->c_p * (T_up * dq + q->mass * own)};
 }
 
-static void put_change(const cells *c, writer *w, const cells_path *p, int column, change d) {
+static void put_change(const air_cells *c, writer *w, const cells_path *p, int column, change d) {
     const int ends[2] = {p->from, p->to};
     for (int k = 0; k < 2; k++) {
         const double sign = k == 0 ? -1.0 : 1.0;
@@ -163,7 +163,7 @@ static void put_change(const cells *c, writer *w, const cells_path *p, int colum
     }
 }
 
-static void put_path(const cells *c, writer *w, const cells_path *p, const double *air) {
+static void put_path(const air_cells *c, writer *w, const cells_path *p, const double *air) {
     const int ends[2] = {p->from, p->to};
     flow_side side[2] = {{.pressure = 0.0}, {.pressure = 0.0}};
     flow q = {0};
@@ -196,7 +196,7 @@ static void put_path(const cells *c, writer *w, const cells_path *p, const doubl
     }
 }
 
-static void put_all(const cells *c, writer *w, const double *air) {
+static void put_all(const air_cells *c, writer *w, const double *air) {
     put_cells(c, w);
     for (int k = 0; k < c->setup.paths; k++) {
         put_path(c, w, &c->setup.path[k], air);
@@ -205,21 +205,21 @@ static void put_all(const cells *c, writer *w, const double *air) {
 
 static void fill_slope(void *context, double t, const double *air, double *values) {
     (void)t;
-    const cells *c = context;
+    const air_cells *c = context;
     writer w = {.slot = c->pattern.slot, .values = values};
     put_all(c, &w, air);
 }
 
 static void fill_marks(void *context, double t, const double *air, double *g) {
     (void)t;
-    const cells *c = context;
+    const air_cells *c = context;
     const double now = c->watch.measure(c->watch.context, c, air);
     for (int k = 0; k < c->watch.marks; k++) {
         g[k] = now - c->watch.mark[k];
     }
 }
 
-static baronet_status make_pattern(cells *c, const baronet_allocator *allocator) {
+static baronet_status make_pattern(air_cells *c, const baronet_allocator *allocator) {
     writer w = {0};
     put_all(c, &w, NULL);
     const size_t most = (size_t)w.count;
@@ -236,7 +236,7 @@ static baronet_status make_pattern(cells *c, const baronet_allocator *allocator)
 }
 
 /* How far the air is from rest, in parts of its pressure or temperature. */
-static double disturbance(const cells *c) {
+static double disturbance(const air_cells *c) {
     const cells_setup *s = &c->setup;
     double most = CELLS_REST;
     for (int k = 0; k < s->paths; k++) {
@@ -251,7 +251,7 @@ static double disturbance(const cells *c) {
     return most;
 }
 
-static void fill_start(cells *c) {
+static void fill_start(air_cells *c) {
     const cells_setup *s = &c->setup;
     for (int i = 0; i < s->cells; i++) {
         const double p = s->start_pressure[i];
@@ -268,7 +268,7 @@ static void fill_start(cells *c) {
     }
 }
 
-static bool take_arrays(cells *c) {
+static bool take_arrays(air_cells *c) {
     const int n = c->setup.cells;
     c->mass = ARENA_ARRAY(c->arena, double, n);
     c->heat_content = ARENA_ARRAY(c->arena, double, n);
@@ -277,7 +277,7 @@ static bool take_arrays(cells *c) {
     return c->mass != NULL && c->heat_content != NULL && c->absolute != NULL && c->origin != NULL;
 }
 
-static baronet_status set_up(cells *c, const baronet_allocator *allocator) {
+static baronet_status set_up(air_cells *c, const baronet_allocator *allocator) {
     const double n = gas_exponent(c->setup.gas);
     c->energy = n > 1.0;
     c->heat = c->setup.gas.kind == GAS_THERMAL;
@@ -306,11 +306,11 @@ static baronet_status set_up(cells *c, const baronet_allocator *allocator) {
     return status == BARONET_OK ? ode_start(c->ode, 0.0, c->origin) : status;
 }
 
-baronet_status cells_create(cells **out, const cells_setup *setup, const cells_watch *watch,
+baronet_status cells_create(air_cells **out, const cells_setup *setup, const cells_watch *watch,
                             const baronet_allocator *allocator) {
     *out = NULL;
     arena *a = arena_create(allocator);
-    cells *c = a != NULL ? ARENA_ARRAY(a, cells, 1) : NULL;
+    air_cells *c = a != NULL ? ARENA_ARRAY(a, air_cells, 1) : NULL;
     if (c == NULL) {
         arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
@@ -327,7 +327,7 @@ baronet_status cells_create(cells **out, const cells_setup *setup, const cells_w
     return BARONET_OK;
 }
 
-void cells_destroy(cells *c) {
+void cells_destroy(air_cells *c) {
     if (c != NULL) {
         ode_destroy(c->ode);
         if (c->pattern.start != NULL) {
@@ -337,18 +337,18 @@ void cells_destroy(cells *c) {
     }
 }
 
-baronet_status cells_advance(cells *c, double until, int *mark) {
+baronet_status cells_advance(air_cells *c, double until, int *mark) {
     return ode_advance(c->ode, until, mark);
 }
 
-double cells_time(const cells *c) {
+double cells_time(const air_cells *c) {
     return ode_time(c->ode);
 }
 
-const double *cells_air(const cells *c) {
+const double *cells_air(const air_cells *c) {
     return ode_state(c->ode);
 }
 
-ode_account cells_account(const cells *c) {
+ode_account cells_account(const air_cells *c) {
     return ode_account_of(c->ode);
 }

@@ -38,36 +38,36 @@ typedef struct cells_setup {
 /* Settling times then change by less than 1e-6 when it is made ten times smaller. */
 #define CELLS_TOLERANCE 1e-8
 
-typedef struct cells cells;
+typedef struct air_cells air_cells;
 
 /* What is watched: events are when `measure` of the air passes a mark. */
 typedef struct cells_watch {
-    double (*measure)(void *context, const cells *c, const double *air);
+    double (*measure)(void *context, const air_cells *c, const double *air);
     void *context;
     int marks;
     const double *mark; /* marks */
 } cells_watch;
 
 /* The setup's and the watch's arrays are borrowed and must outlive it. `watch` may be NULL. */
-BARONET_CHECKED baronet_status cells_create(cells **out, const cells_setup *setup,
+BARONET_CHECKED baronet_status cells_create(air_cells **out, const cells_setup *setup,
                                             const cells_watch *watch,
                                             const baronet_allocator *allocator);
-void cells_destroy(cells *c);
+void cells_destroy(air_cells *c);
 
 /* Goes on to a time (s) or to the next mark, which `*mark` then names; -1 for none. */
-BARONET_CHECKED baronet_status cells_advance(cells *c, double until, int *mark);
+BARONET_CHECKED baronet_status cells_advance(air_cells *c, double until, int *mark);
 
-double cells_time(const cells *c);
+double cells_time(const air_cells *c);
 /* The air as it is now, for the next two. */
-const double *cells_air(const cells *c);
-double cells_pressure(const cells *c, const double *air, int cell);    /* Pa */
-double cells_temperature(const cells *c, const double *air, int cell); /* K */
+const double *cells_air(const air_cells *c);
+double cells_pressure(const air_cells *c, const double *air, int cell);    /* Pa */
+double cells_temperature(const air_cells *c, const double *air, int cell); /* K */
 /* kg that a cell has gained since the start. */
-double cells_gain(const cells *c, const double *air, int cell);
+double cells_gain(const air_cells *c, const double *air, int cell);
 /* kg and J (0 for isothermal air) at the start. */
-double cells_start_mass(const cells *c, int cell);
-double cells_start_energy(const cells *c, int cell);
+double cells_start_mass(const air_cells *c, int cell);
+double cells_start_energy(const air_cells *c, int cell);
 
-ode_account cells_account(const cells *c);
+ode_account cells_account(const air_cells *c);
 
 #endif

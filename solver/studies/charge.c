@@ -135,7 +135,7 @@ static void keep_amounts(charge *c, const groups *g) {
     for (int i = 0; i < net->nodes; i++) {
         const int group = g->of_node[i];
         const double V = node_volume(c, i);
-        if (V > 0.0 || g->springs[group] > 0 || g->held[group] >= 0) {
+        if (now->volume[group] > 0.0 || g->held[group] >= 0) {
             c->node_pressure[i] = now->pressure[group];
         }
         c->node_amount[i] = c->node_pressure[i] * V;

@@ -155,6 +155,7 @@ typedef struct side {
     int node[CONSTANT_NODES];
     double moved[CONSTANT_NODES];
     double tanks; /* what tanks move of it */
+    double all;
 } side;
 
 /* Amounts that differ by less than this part are equal: the order of the netlist then decides. */
@@ -163,6 +164,7 @@ typedef struct side {
 static void name_node(side *s, int index, double amount, bool tank) {
     int at = s->count;
     s->tanks += tank ? amount : 0.0;
+    s->all += amount;
     while (at > 0 && amount > s->moved[at - 1] * (1.0 + CONSTANT_EQUAL)) {
         at--;
     }
@@ -178,13 +180,19 @@ static void name_node(side *s, int index, double amount, bool tank) {
     s->moved[at] = amount;
 }
 
-static int name_side(const side *s, double most, int *out) {
-    int count = 0;
-    while (count < s->count && s->moved[count] >= CONSTANT_PART * most) {
-        out[count] = s->node[count];
-        count++;
+/* A side that moves less than this part of the other is none: what moves is a held side. */
+#define CONSTANT_NO_SIDE 1e-6
+
+static void name_side(const side *s, const side *other, constant_side *out) {
+    *out = (constant_side){0};
+    double named = 0.0;
+    while (s->all > CONSTANT_NO_SIDE * other->all && out->count < s->count &&
+           s->moved[out->count] >= CONSTANT_PART * s->moved[0]) {
+        named += s->moved[out->count];
+        out->node[out->count] = s->node[out->count];
+        out->count++;
     }
-    return count;
+    out->others = out->count > 0 && named < CONSTANT_NAMED * s->all;
 }
 
 /* Which volumes breathe into which. A mode has no direction: tanks are said to give. */
@@ -198,13 +206,11 @@ static void name_shape(constant *out, const pencil *p, const listing *l, const d
             name_node(moved > 0.0 ? &full : &empty, p->node[i], fabs(moved), tank);
         }
     }
-    const double most =
-        fmax(full.count > 0 ? full.moved[0] : 0.0, empty.count > 0 ? empty.moved[0] : 0.0);
     const bool as_is = full.tanks > empty.tanks * (1.0 + CONSTANT_EQUAL) ||
                        (full.tanks > empty.tanks * (1.0 - CONSTANT_EQUAL) && full.count > 0 &&
                         (empty.count == 0 || full.node[0] < empty.node[0]));
-    out->givers = name_side(as_is ? &full : &empty, most, out->giver);
-    out->takers = name_side(as_is ? &empty : &full, most, out->taker);
+    name_side(as_is ? &full : &empty, as_is ? &empty : &full, &out->giver);
+    name_side(as_is ? &empty : &full, as_is ? &full : &empty, &out->taker);
     out->held = held;
 }
 

@@ -11,15 +11,21 @@ enum { CONSTANT_NODES = 3, CONSTANTS_MOST = 64 };
 
 /* Volumes that move less than this part of what the first of their side moves are not named. */
 #define CONSTANT_PART 0.2
+/* A side whose named volumes move less than this part of its air has others beside them. */
+#define CONSTANT_NAMED 0.7
+
+typedef struct constant_side {
+    int count;
+    int node[CONSTANT_NODES]; /* those that move the most air first */
+    bool others;
+} constant_side;
 
 typedef struct constant {
-    double time;               /* s */
-    double residual;           /* of the eigenvalue's equation, relative */
-    int givers, takers;        /* how many are named, most air first */
-    int giver[CONSTANT_NODES]; /* nodes that empty while the takers fill, */
-    int taker[CONSTANT_NODES]; /* or the other way round */
-    int held;                  /* what takes (or gives) the rest where that is a side that keeps
-                                  its pressure: a node; -1 for none */
+    double time;         /* s */
+    double residual;     /* of the eigenvalue's equation, relative */
+    constant_side giver; /* what empties while the takers fill, or the other way round */
+    constant_side taker;
+    int held; /* a side that keeps its pressure and takes or gives the rest: a node; -1 for none */
 } constant;
 
 typedef struct constants_answer {

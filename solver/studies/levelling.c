@@ -10,9 +10,12 @@
 /* Combinations of groups that move their means by less than this part of the best one are left
    alone: on rigid tyres, a warp of four groups that the body cannot follow. */
 #define LEVELLING_CUT 1e-7
-enum { LEVELLING_ROUNDS = 40 };
+/* Most rounds, and halvings of the step of one; a handful of rounds and no halving are usual. */
+enum { LEVELLING_ROUNDS = 60, LEVELLING_HALVINGS = 12 };
 /* Largest change of the logarithm of an amount of air in one round. */
 #define LEVELLING_STEP 0.3
+/* A change of air below this is none: the means are then as near to zero as they can come. */
+#define LEVELLING_STILL 1e-9
 
 baronet_status levelling_make(levelling *out, arena *a, charge *c) {
     const int springs = c->model->vehicle.springs;
@@ -22,9 +25,12 @@ baronet_status levelling_make(levelling *out, arena *a, charge *c) {
                        .volume = ARENA_ARRAY(a, double, c->model->network.nodes),
                        .group = ARENA_ARRAY(a, int, springs),
                        .change = ARENA_ARRAY(a, double, most *most),
-                       .mean = ARENA_ARRAY(a, double, springs)};
+                       .mean = ARENA_ARRAY(a, double, springs),
+                       .step = ARENA_ARRAY(a, double, springs),
+                       .from = ARENA_ARRAY(a, double, springs)};
     const bool complete = out->change != NULL && out->pressure != NULL && out->volume != NULL &&
-                          out->group != NULL && out->mean != NULL;
+                          out->group != NULL && out->mean != NULL && out->step != NULL &&
+                          out->from != NULL;
     return complete ? BARONET_OK : BARONET_OUT_OF_MEMORY;
 }
 
@@ -63,19 +69,81 @@ static int list_groups(levelling *l, const groups *g, bool *shared) {
     return listed;
 }
 
-/* One round: means back to zero to first order, by the least change of air. */
-static baronet_status correct(levelling *l, balance *b, const balance_task *task, int listed,
-                              double *amount) {
+/* Mean compressions of the listed groups; returns their length as a vector. */
+static double find_means(levelling *l, const balance *b, const balance_task *task, int listed) {
+    double square = 0.0;
+    for (int k = 0; k < listed; k++) {
+        l->mean[k] = balance_mean_compression(b, task, l->group[k]);
+        square += l->mean[k] * l->mean[k];
+    }
+    return sqrt(square);
+}
+
+/* The least change of air that brings the means back to zero to first order, or as near as they can
+   come; cut to what one round may do. `*largest` is its size before. */
+static baronet_status find_step(levelling *l, balance *b, const balance_task *task, int listed,
+                                double *largest) {
     baronet_status status = balance_air_response(b, task, listed, l->group, l->change);
     if (status != BARONET_OK) {
         return status;
     }
     int rank = 0;
-    status = dense_least_squares(listed, listed, l->change, l->mean, LEVELLING_CUT, &rank);
-    for (int k = 0; k < listed && status == BARONET_OK; k++) {
-        amount[l->group[k]] *= exp(-fmax(-LEVELLING_STEP, fmin(LEVELLING_STEP, l->mean[k])));
+    memcpy(l->step, l->mean, (size_t)listed * sizeof *l->step);
+    status = dense_least_squares(listed, listed, l->change, l->step, LEVELLING_CUT, &rank);
+    double most = 0.0;
+    for (int k = 0; k < listed; k++) {
+        most = fmax(most, fabs(l->step[k]));
     }
+    for (int k = 0; k < listed && most > LEVELLING_STEP; k++) {
+        l->step[k] *= LEVELLING_STEP / most;
+    }
+    *largest = most;
     return status;
+}
+
+static baronet_status take_part(levelling *l, balance *b, const balance_task *task, int listed,
+                                double *amount, double part, problem *why) {
+    for (int k = 0; k < listed; k++) {
+        amount[l->group[k]] = l->from[k] * exp(-part * l->step[k]);
+    }
+    return balance_solve(b, task, why);
+}
+
+/* One round: the step, halved until the means come nearer to zero. `*still`: there was nothing left
+   to do. NOT_CONVERGED where no part of a step helps. */
+static baronet_status correct(levelling *l, balance *b, const balance_task *task, int listed,
+                              double *amount, bool *still, problem *why) {
+    const double before = find_means(l, b, task, listed);
+    double largest = 0.0;
+    *still = before < LEVELLING_TOLERANCE;
+    if (*still) {
+        return BARONET_OK;
+    }
+    baronet_status status = find_step(l, b, task, listed, &largest);
+    *still = largest < LEVELLING_STILL;
+    if (status != BARONET_OK || *still) {
+        return status;
+    }
+    for (int k = 0; k < listed; k++) {
+        l->from[k] = amount[l->group[k]];
+    }
+    double part = 1.0;
+    for (int k = 0; k < LEVELLING_HALVINGS; k++, part *= 0.5) {
+        status = take_part(l, b, task, listed, amount, part, why);
+        if (status == BARONET_OUT_OF_MEMORY) {
+            return status;
+        }
+        if (status != BARONET_OK) {
+            balance_start(b, task); /* from where it failed, the next part might fail too */
+        } else if (find_means(l, b, task, listed) < before) {
+            *why = (problem){.status = BARONET_OK, .item = -1};
+            return BARONET_OK;
+        }
+    }
+    if (status == BARONET_OK) {
+        *why = (problem){.status = BARONET_NOT_CONVERGED, .item = -1, .amount = before};
+    }
+    return why->status;
 }
 
 baronet_status levelling_solve(levelling *l, balance *b, const balance_task *task, double *amount,
@@ -96,22 +164,13 @@ baronet_status levelling_solve(levelling *l, balance *b, const balance_task *tas
     }
     balance_start(b, task);
     status = balance_solve(b, task, why);
-    double before = HUGE_VAL;
-    for (int round = 0; round < LEVELLING_ROUNDS && shared && status == BARONET_OK; round++) {
-        double worst = 0.0;
-        for (int k = 0; k < listed; k++) {
-            l->mean[k] = balance_mean_compression(b, task, l->group[k]);
-            worst = fmax(worst, fabs(l->mean[k]));
-        }
-        /* Where the means cannot all be met, the least-squares best stops falling. */
-        if (worst < LEVELLING_TOLERANCE || worst > 0.999 * before) {
-            break;
-        }
-        before = worst;
-        status = correct(l, b, task, listed, amount);
-        if (status == BARONET_OK) {
-            status = balance_solve(b, task, why);
-        }
+    bool still = !shared;
+    for (int round = 0; round < LEVELLING_ROUNDS && !still && status == BARONET_OK; round++) {
+        status = correct(l, b, task, listed, amount, &still, why);
+    }
+    if (status == BARONET_OK && !still) {
+        *why = (problem){.status = BARONET_NOT_CONVERGED, .item = -1};
+        status = why->status;
     }
     return status;
 }

@@ -16,7 +16,9 @@ typedef struct levelling {
     double *volume;   /* m3, groups */
     int *group;       /* groups: the listed ones, with springs and air of their own */
     double *change;   /* listed x listed */
-    double *mean;     /* listed */
+    double *mean;     /* m, listed: mean compressions */
+    double *step;     /* listed: change of the logarithm of the air, to be taken off */
+    double *from;     /* Pa m3, listed: air before a step */
 } levelling;
 
 /* `arena` holds the work space; groups with springs are at most as many as springs. */

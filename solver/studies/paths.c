@@ -347,6 +347,13 @@ static int nearest_to(const tree *t, const edge *e) {
     return t->far_by[e->to] < t->far_by[e->from] ? b : a;
 }
 
+/* Capacity of the spring nearest to a path, kg/Pa. */
+static double spring_capacity(const path_answer *p, const model *m, const state_standing *at) {
+    return p->nearest < 0 ? 0.0
+                          : at->node_volume[m->vehicle.spring[p->nearest].node] /
+                                (gas_exponent(m->gas) * GAS_CONSTANT * m->ambient.temperature);
+}
+
 static void judge(path_answer *p, const tree *t, const rates_answer *answer) {
     const model *m = t->model;
     const path_swing *swing = &t->swing[p->edge];
@@ -358,6 +365,7 @@ static void judge(path_answer *p, const tree *t, const rates_answer *answer) {
     p->parted = s.one.mark < s.two.mark ? s.one.mark : s.two.mark;
     if (s.apart) {
         p->capacity = series(&s.one, &s.two);
+        p->stub = p->capacity < PATHS_STUB * spring_capacity(p, m, &answer->settled);
     }
     if (p->capacity > 0.0) {
         p->frequency = swing->conductance / (TWO_PI * p->capacity);

@@ -238,7 +238,7 @@ static void describe(rates *r, balance *b, const balance_task *task, state_stand
         const node *n = &m->network.node[i];
         const int group = g->of_node[i];
         const double V = n->kind == NODE_SPRING ? now->point[n->item].volume : n->volume;
-        const bool own = V > 0.0 || g->springs[group] > 0 || g->held[group] >= 0;
+        const bool own = now->volume[group] > 0.0 || g->held[group] >= 0;
         out->group[i] = group;
         out->node_volume[i] = V;
         out->node_pressure[i] = own ? now->pressure[group] : r->charge->node_pressure[i];
@@ -349,6 +349,9 @@ static void body_rates(rates *r, const body_mass *mass, level_rates *l) {
     const double inertia[BODY_MOTIONS] = {
         mass->mass, mass->roll_inertia + mass->mass * mass->arm * mass->arm, mass->pitch_inertia};
     l->roll_gradient = (double)NAN;
+    for (int k = 0; k < v->axles; k++) {
+        l->roll_share[k] = (double)NAN;
+    }
     for (int k = 0; k < BODY_MOTIONS; k++) {
         l->body_rate[k] = l->body_rate_tyres[k] = l->body_frequency[k] = (double)NAN;
         if (!r->answer.has[k]) {

@@ -9,6 +9,7 @@ typedef struct stirred {
     const model *model;
     const state_standing *at;
     const relaxation_question *question;
+    gas gas;
     arena *arena;
     network net; /* with the edge held tight turned into one that joins nothing */
     groups groups;
@@ -128,7 +129,7 @@ static bool take_second(stirred *s) {
 
 /* A spring is squeezed at once, all other air is as it stood. */
 static void fill_cells(stirred *s) {
-    const double n = gas_exponent(s->model->gas);
+    const double n = gas_exponent(s->gas);
     for (int i = 0; i < s->net.nodes; i++) {
         const int k = s->cell[i];
         const node *one = &s->net.node[i];
@@ -235,7 +236,7 @@ static baronet_status find_ends(stirred *s) {
         s->dry_end[s->group_of[k]] += pV;
         s->end[s->group_of[k]] += pV * wall / s->temperature[k];
     }
-    const bool cools = s->model->gas.kind == GAS_THERMAL;
+    const bool cools = s->gas.kind == GAS_THERMAL;
     for (int g = 0; g < s->groups.count; g++) {
         const int held = s->groups.held[g];
         s->dry_end[g] = held >= 0 ? s->at->node_pressure[held] : s->dry_end[g] / V[g];
@@ -253,7 +254,7 @@ static double spring_force(const stirred *s, int i, double pressure) {
            profile_at(shape, s->height[i], pressure - s->model->ambient.pressure).load;
 }
 
-static double force_now(void *context, const cells *c, const double *air) {
+static double force_now(void *context, const air_cells *c, const double *air) {
     const stirred *s = context;
     const vehicle *v = &s->model->vehicle;
     double sum = 0.0;
@@ -275,14 +276,16 @@ static void find_forces(const stirred *s, relaxation_answer *out) {
             out->instant += now;
             out->end += spring_force(s, i, s->end[s->groups.of_node[at]]);
             out->dry_end += spring_force(s, i, s->dry_end[s->groups.of_node[at]]);
-            stirred_force += fabs(now - spring_force(s, i, s->at->node_pressure[at]));
+            const double before = spring_force(s, i, s->at->node_pressure[at]);
+            out->before += before;
+            stirred_force += fabs(now - before);
         }
     }
     out->settles = fabs(out->instant - out->end) > RELAXATION_LEAST * stirred_force;
 }
 
 /* Largest change of the air of a sealed group, in parts of it. */
-static baronet_status audit(const stirred *s, const cells *c, relaxation_answer *out) {
+static baronet_status audit(const stirred *s, const air_cells *c, relaxation_answer *out) {
     double *gain = ARENA_ARRAY(s->arena, double, s->groups.count);
     double *mass = ARENA_ARRAY(s->arena, double, s->groups.count);
     if (gain == NULL || mass == NULL) {
@@ -301,7 +304,7 @@ static baronet_status audit(const stirred *s, const cells *c, relaxation_answer 
 }
 
 /* Goes on until both shares have been covered and every sample is taken. */
-static baronet_status follow(const stirred *s, cells *c, relaxation_answer *out) {
+static baronet_status follow(const stirred *s, air_cells *c, relaxation_answer *out) {
     const relaxation_question *q = s->question;
     int taken = 0;
     while (taken < q->samples || isnan(out->time_63) || isnan(out->time_95)) {
@@ -327,7 +330,7 @@ static baronet_status run(const stirred *s, relaxation_answer *out,
                           const baronet_allocator *allocator) {
     const double way = out->end - out->instant;
     const double marks[] = {out->instant + RELAXATION_63 * way, out->instant + RELAXATION_95 * way};
-    const cells_setup setup = {.gas = s->model->gas,
+    const cells_setup setup = {.gas = s->gas,
                                .temperature = s->model->ambient.temperature,
                                .cells = s->cells,
                                .volume = s->volume,
@@ -339,7 +342,7 @@ static baronet_status run(const stirred *s, relaxation_answer *out,
                                .path = s->path,
                                .tolerance = s->question->tolerance};
     const cells_watch watch = {force_now, (void *)s, 2, marks};
-    cells *c = NULL;
+    air_cells *c = NULL;
     baronet_status status = cells_create(&c, &setup, &watch, allocator);
     if (status == BARONET_OK) {
         status = follow(s, c, out);
@@ -394,7 +397,10 @@ baronet_status relaxation_solve(rates *r, const relaxation_question *question,
     *out = (relaxation_answer){.problem = {.status = BARONET_OK, .item = -1},
                                .time_63 = (double)NAN,
                                .time_95 = (double)NAN};
-    stirred s = {.model = rates_model(r), .question = question};
+    stirred s = {.model = rates_model(r), .question = question, .gas = rates_model(r)->gas};
+    if (question->dry && s.gas.kind == GAS_THERMAL) {
+        s.gas.kind = GAS_ADIABATIC;
+    }
     s.at = standing_for(rates_result(r), question->parked, &out->problem);
     if (s.at == NULL) {
         return BARONET_OK;

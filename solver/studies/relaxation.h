@@ -29,6 +29,7 @@ typedef struct relaxation_question {
     double amplitude;    /* m, bump of the wheel that moves most */
     bool parked;         /* from the parked standing, and bypasses of shut valves flow */
     int without;         /* an edge held tight; -1 for none */
+    bool dry;            /* no heat comes from the walls: thermal air then acts as adiabatic */
     int samples;
     const double *sample; /* s, samples: rising, when the force is asked for */
     double *force;        /* N, samples: receives it */
@@ -39,7 +40,8 @@ typedef struct relaxation_answer {
     problem problem; /* OK, or OFF_PROFILE with the spring that the step would run off its profile;
                         NOT_CONVERGED; for parked: why there is no such standing */
     bool settles;    /* instant and end differ */
-    double instant;  /* N: v'F of the springs' air, the step just made */
+    double before;   /* N: v'F of the springs' air as it stood, the step's heights taken up */
+    double instant;  /* N: the same, the step just made */
     double end;      /* N: once all has evened out, from what is conserved */
     double dry_end;  /* N: the same without heat from the walls; differs for thermal air only */
     double time_63;  /* s until the force has covered this share of its way for the first time; NAN

@@ -207,7 +207,8 @@ static baronet_status keep_rows(stroke *s, stroke_answer *out, arena *a, double 
     const double near_end = 1e-3 * step;
     bool kept = first * step - low < near_end || keep_row(s, a, &out->row[out->rows++], low);
     for (int k = first; k <= last && kept; k++) {
-        kept = keep_row(s, a, &out->row[out->rows++], k * step);
+        /* A round travel that falls on an end is not to lie beyond it by rounding. */
+        kept = keep_row(s, a, &out->row[out->rows++], fmax(low, fmin(high, k * step)));
     }
     kept = kept && (high - last * step < near_end || keep_row(s, a, &out->row[out->rows++], high));
     return kept ? BARONET_OK : BARONET_OUT_OF_MEMORY;

@@ -117,9 +117,9 @@ Test(gas, relaxation_ends_at_slow_and_quick) {
 }
 
 Test(gas, other_kinds_lose_nothing_at_any_frequency) {
-    static const gas kinds[] = {
-        {.kind = GAS_ADIABATIC, .tau = 2.0}, {.kind = GAS_ISOTHERMAL, .tau = 2.0},
-        {.kind = GAS_EXPONENT, .exponent = 1.27, .tau = 2.0}};
+    static const gas kinds[] = {{.kind = GAS_ADIABATIC, .tau = 2.0},
+                                {.kind = GAS_ISOTHERMAL, .tau = 2.0},
+                                {.kind = GAS_EXPONENT, .exponent = 1.27, .tau = 2.0}};
     static const double expected[] = {1.4, 1.0, 1.27};
     for (size_t i = 0; i < 3; i++) {
         for (double omega = 0.0; omega < 90.0; omega += 17.3) {

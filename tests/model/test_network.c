@@ -16,7 +16,8 @@ typedef struct joining {
     bool open, bypasses, joins;
 } joining;
 
-#define LEAK {.kind = LAW_BORE, .bore = 4e-4, .discharge = 0.8}
+#define LEAK                                                                                       \
+    { .kind = LAW_BORE, .bore = 4e-4, .discharge = 0.8 }
 
 static const joining joinings[] = {
     {"a hose", {.kind = EDGE_HOSE}, false, false, true},
@@ -25,7 +26,10 @@ static const joining joinings[] = {
     {"a shut one", {.kind = EDGE_SOLENOID}, false, true, false},
     {"a shut one that leaks", {.kind = EDGE_SOLENOID, .bypass = LEAK}, false, false, false},
     {"the same in the long run", {.kind = EDGE_SOLENOID, .bypass = LEAK}, false, true, true},
-    {"one normally open but shut", {.kind = EDGE_SOLENOID, .normally_open = true}, false, true,
+    {"one normally open but shut",
+     {.kind = EDGE_SOLENOID, .normally_open = true},
+     false,
+     true,
      false},
     {"a check valve", {.kind = EDGE_CHECK_VALVE, .path = LEAK}, true, true, false},
     {"a regulator", {.kind = EDGE_REGULATOR, .path = LEAK}, true, true, false},

@@ -186,7 +186,8 @@ Test(profile, is_smooth_across_its_rows) {
             CHECK_ABS(right, left, e * bend, "C1");
             CHECK_ABS(profile_at(&p, x[i] + e, 0.0).area, y[i], e * 1e6, "C0");
             for (int side = -1; side <= 0; side++) {
-                const double secant = (y[i + side + 1] - y[i + side]) / (x[i + side + 1] - x[i + side]);
+                const double secant =
+                    (y[i + side + 1] - y[i + side]) / (x[i + side + 1] - x[i + side]);
                 cr_assert_leq(fabs(area_slope(&p, x[i])), 3.0 * fabs(secant) * (1.0 + 1e-12));
             }
         }
@@ -270,7 +271,8 @@ Test(profile, a_volume_column_is_kept_and_breathes_by_its_slope) {
     }
     for (double h = 0.067; h < 0.17; h += 0.00473) {
         const double e = 1e-6;
-        const double slope = (profile_at(&p, h + e, 0.0).volume - profile_at(&p, h - e, 0.0).volume);
+        const double slope =
+            (profile_at(&p, h + e, 0.0).volume - profile_at(&p, h - e, 0.0).volume);
         CHECK_REL(profile_at(&p, h, 0.0).breathing, slope / (2.0 * e), 1e-5, "central difference");
     }
     arena_destroy(a);
@@ -298,7 +300,8 @@ Test(profile, load_and_its_slopes_agree) {
         const profile_point at = profile_at(&p, h, P);
         CHECK_REL(at.load, P * at.area, 1e-15, "effective area is load over gauge pressure");
         CHECK_REL(at.load_pressure, at.area, 1e-15, "an area table");
-        const double slope = (profile_at(&p, h + e, P).load - profile_at(&p, h - e, P).load) / (2.0 * e);
+        const double slope =
+            (profile_at(&p, h + e, P).load - profile_at(&p, h - e, P).load) / (2.0 * e);
         CHECK_ABS(at.load_height, slope, 1e-4 * fabs(slope) + 1.0, "central difference");
     }
     arena_destroy(a);
@@ -354,8 +357,8 @@ Test(profile, a_piston_ends_where_its_air_is_gone) {
 
 /* Loads of a test house's kind at three uneven pressures, not quite in proportion to them. */
 static const double tests[] = {2.1e5, 4.3e5, 7.6e5};
-static const double loads[] = {3610.0,  3480.0,  3155.0,  2700.0,  2390.0,  7540.0,  7260.0, 6610.0,
-                               5700.0,  5080.0,  13690.0, 13170.0, 12010.0, 10380.0, 9270.0};
+static const double loads[] = {3610.0, 3480.0, 3155.0,  2700.0,  2390.0,  7540.0,  7260.0, 6610.0,
+                               5700.0, 5080.0, 13690.0, 13170.0, 12010.0, 10380.0, 9270.0};
 
 static profile of_loads(arena *a, bool with_volumes) {
     const profile_table table = {.rows = 5,
@@ -467,7 +470,8 @@ Test(profile, a_load_table_without_volumes_breathes_by_its_mean_area) {
     }
     CHECK_REL(profile_at(&p, 0.1, 3e5).volume, 2.2e-3, 1e-14, "the anchor");
     const double e = 1e-6;
-    const double slope = profile_at(&p, 0.13 + e, 0.0).volume - profile_at(&p, 0.13 - e, 0.0).volume;
+    const double slope =
+        profile_at(&p, 0.13 + e, 0.0).volume - profile_at(&p, 0.13 - e, 0.0).volume;
     CHECK_REL(profile_at(&p, 0.13, 3e5).breathing, slope / (2.0 * e), 1e-7, "central difference");
     arena_destroy(a);
 }

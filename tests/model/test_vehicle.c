@@ -33,10 +33,8 @@ Test(vehicle, a_body_moves_as_its_corners_tell_apart) {
         for (int c = 0; c < f->wheels; c++)
             corners[c].y = f->y[c];
         corners[f->wheels] = (corner){.bench = true, .y = 9.0}; /* stands beside it */
-        const vehicle v = {.corners = f->wheels + 1,
-                           .corner = corners,
-                           .wheels = f->wheels,
-                           .axles = f->axles};
+        const vehicle v = {
+            .corners = f->wheels + 1, .corner = corners, .wheels = f->wheels, .axles = f->axles};
         const body_freedom found = vehicle_freedom(&v);
         cr_assert_eq(found.heave, f->heave, "%s", f->what);
         cr_assert_eq(found.roll, f->roll, "%s", f->what);
@@ -128,7 +126,8 @@ static const steel_case steels[] = {
 
 Test(vehicle, coil_and_stops_push_back) {
     for (size_t i = 0; i < COUNT(steels); i++) {
-        CHECK_REL(corner_steel_force(&stopped, steels[i].travel), steels[i].force, 1e-12, "by hand");
+        CHECK_REL(corner_steel_force(&stopped, steels[i].travel), steels[i].force, 1e-12,
+                  "by hand");
         CHECK_REL(corner_steel_rate(&stopped, steels[i].travel), steels[i].rate, 1e-15, "by hand");
     }
 }

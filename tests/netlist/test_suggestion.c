@@ -53,7 +53,7 @@ Test(suggestion, finds_the_closest, .init = begin, .fini = end) {
 Test(suggestion, wraps_long_lists_and_ends_endless_ones, .init = begin, .fini = end) {
     suggestion s = suggestion_begin(&r, text_of("zzzz"), "fits:");
     for (int i = 0; i < 1000; i++) {
-        char word_text[16];
+        char word_text[32];
         snprintf(word_text, sizeof word_text, "word-%d", i);
         suggestion_offer(&s, text_of(word_text));
     }

@@ -46,45 +46,45 @@ static void end(void) {
     baronet_netlist_destroy(n);
 }
 
+static const struct {
+    const char *said, *subject;
+    requirement_relation relation;
+    double value;
+    int level, state, load_case;
+} wishes[] = {
+    {"roll_rate above 300 N.m/rad", "", REQUIRE_ABOVE, 300.0, LEVEL_NONE, -1, -1},
+    {"settle_time_63 of roll=0.5s in easy", "roll", REQUIRE_EQUAL, 0.5, LEVEL_NONE, 0, -1},
+    {"stiffness of RL/RR = 3 N/mm instant", "RL/RR", REQUIRE_EQUAL, 3e3, LEVEL_INSTANT, -1, -1},
+    {"roll_share of rear below 0.6 in rest with laden", "rear", REQUIRE_BELOW, 0.6, LEVEL_NONE, 3,
+     0},
+    {"wheel_rate of bench above 20 N/mm with laden parked in taut", "bench", REQUIRE_ABOVE, 20e3,
+     LEVEL_PARKED, 1, 0},
+    {"pressure of left-hose below 8 bar ride", "left-hose", REQUIRE_BELOW, 9e5, LEVEL_RIDE, -1, -1},
+    {"gauge_pressure of atmosphere below 8 bar", "atmosphere", REQUIRE_BELOW, 8e5, LEVEL_NONE, -1,
+     -1},
+    {"ride_frequency of RL below 1.4 Hz", "RL", REQUIRE_BELOW, 1.4, LEVEL_NONE, -1, -1},
+    {"ride_frequency of heave below 1.4 Hz", "heave", REQUIRE_BELOW, 1.4, LEVEL_NONE, -1, -1},
+    {"motion_rate of one-wheel:RR below 2 lbf/in", "one-wheel:RR", REQUIRE_BELOW,
+     2.0 * 0.45359237 * 9.80665 / 0.0254, LEVEL_NONE, -1, -1},
+    {"motion_rate of twist below 1 N/m", "twist", REQUIRE_BELOW, 1.0, LEVEL_NONE, -1, -1},
+    {"time_constant of 2 below 50 ms", "2", REQUIRE_BELOW, 0.05, LEVEL_NONE, -1, -1},
+    {"path_frequency of cross above 1 Hz", "cross", REQUIRE_ABOVE, 1.0, LEVEL_NONE, -1, -1},
+    {"air_mass below 0.2 kg", "", REQUIRE_BELOW, 0.2, LEVEL_NONE, -1, -1},
+    {"height_shift of RL above -12 mm", "RL", REQUIRE_ABOVE, -0.012, LEVEL_NONE, -1, -1},
+};
+
 Test(wish, from_a_command_line, .init = begin, .fini = end) {
-    static const struct {
-        const char *said, *subject;
-        requirement_relation relation;
-        double value;
-        int level, state, load_case;
-    } cases[] = {
-        {"roll_rate above 300 N.m/rad", "", REQUIRE_ABOVE, 300.0, LEVEL_NONE, -1, -1},
-        {"settle_time_63 of roll=0.5s in easy", "roll", REQUIRE_EQUAL, 0.5, LEVEL_NONE, 0, -1},
-        {"stiffness of RL/RR = 3 N/mm instant", "RL/RR", REQUIRE_EQUAL, 3e3, LEVEL_INSTANT, -1, -1},
-        {"roll_share of rear below 0.6 in rest with laden", "rear", REQUIRE_BELOW, 0.6, LEVEL_NONE,
-         3, 0},
-        {"wheel_rate of bench above 20 N/mm with laden parked in taut", "bench", REQUIRE_ABOVE,
-         20e3, LEVEL_PARKED, 1, 0},
-        {"pressure of left-hose below 8 bar ride", "left-hose", REQUIRE_BELOW, 9e5, LEVEL_RIDE, -1,
-         -1},
-        {"gauge_pressure of atmosphere below 8 bar", "atmosphere", REQUIRE_BELOW, 8e5, LEVEL_NONE,
-         -1, -1},
-        {"ride_frequency of RL below 1.4 Hz", "RL", REQUIRE_BELOW, 1.4, LEVEL_NONE, -1, -1},
-        {"ride_frequency of heave below 1.4 Hz", "heave", REQUIRE_BELOW, 1.4, LEVEL_NONE, -1, -1},
-        {"motion_rate of one-wheel:RR below 2 lbf/in", "one-wheel:RR", REQUIRE_BELOW,
-         2.0 * 0.45359237 * 9.80665 / 0.0254, LEVEL_NONE, -1, -1},
-        {"motion_rate of twist below 1 N/m", "twist", REQUIRE_BELOW, 1.0, LEVEL_NONE, -1, -1},
-        {"time_constant of 2 below 50 ms", "2", REQUIRE_BELOW, 0.05, LEVEL_NONE, -1, -1},
-        {"path_frequency of cross above 1 Hz", "cross", REQUIRE_ABOVE, 1.0, LEVEL_NONE, -1, -1},
-        {"air_mass below 0.2 kg", "", REQUIRE_BELOW, 0.2, LEVEL_NONE, -1, -1},
-        {"height_shift of RL above -12 mm # now", "RL", REQUIRE_ABOVE, -0.012, LEVEL_NONE, -1, -1},
-    };
-    for (size_t i = 0; i + 1 < sizeof cases / sizeof *cases; i++) {
+    for (size_t i = 0; i < sizeof wishes / sizeof *wishes; i++) {
         requirement q;
-        cr_assert_eq(netlist_wish(n, "--want", cases[i].said, a, d, &q), BARONET_OK, "%s: %s",
-                     cases[i].said, baronet_diagnostics_text(d, false));
-        cr_expect_eq(strncmp(q.quantity, cases[i].said, strlen(q.quantity)), 0);
-        cr_expect_str_eq(q.subject, cases[i].subject, "%s", cases[i].said);
-        cr_expect_eq(q.relation, cases[i].relation, "%s", cases[i].said);
-        CHECK_REL(q.value, cases[i].value, 1e-12, "as written");
-        cr_expect_eq(q.level, cases[i].level, "%s", cases[i].said);
-        cr_expect_eq(q.state, cases[i].state, "%s", cases[i].said);
-        cr_expect_eq(q.load_case, cases[i].load_case, "%s", cases[i].said);
+        cr_assert_eq(netlist_wish(n, "--want", wishes[i].said, a, d, &q), BARONET_OK, "%s: %s",
+                     wishes[i].said, baronet_diagnostics_text(d, false));
+        cr_expect_eq(strncmp(q.quantity, wishes[i].said, strlen(q.quantity)), 0);
+        cr_expect_str_eq(q.subject, wishes[i].subject, "%s", wishes[i].said);
+        cr_expect_eq(q.relation, wishes[i].relation, "%s", wishes[i].said);
+        CHECK_REL(q.value, wishes[i].value, 1e-12, "as written");
+        cr_expect_eq(q.level, wishes[i].level, "%s", wishes[i].said);
+        cr_expect_eq(q.state, wishes[i].state, "%s", wishes[i].said);
+        cr_expect_eq(q.load_case, wishes[i].load_case, "%s", wishes[i].said);
     }
 }
 

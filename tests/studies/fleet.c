@@ -4,6 +4,8 @@
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
+/* What a coil carries where no spring helps it. */
+#define ALONE(load, unsprung) ((load) - (unsprung)*9.80665)
 /* Air of a hose. */
 #define HOSE(bore, length) (0.25 * 3.14159265358979323846 * (bore) * (bore) * (length))
 
@@ -30,10 +32,14 @@ static const twin_bar van_bars[] = {{0, 1, 4.1e4}, {3, 2, 1.9e4}};
 #define VAN_BLOCK (3.5e-5 + HOSE(0.011, 0.63)) /* tee and hose at the rear left spring */
 
 static const twin_state van_states[] = {
-    {"apart", {{0, 1, 2, 3}, {1.9e-3, 0.0, 3.3e-3 + VAN_BLOCK, 4.1e-3}}, true,
+    {"apart",
+     {{0, 1, 2, 3}, {1.9e-3, 0.0, 3.3e-3 + VAN_BLOCK, 4.1e-3}},
+     true,
      {{0, 1, 2, 2}, {1.9e-3, 0.0, 7.4e-3 + VAN_BLOCK}}},
     {"linked", {{0, 1, 2, 2}, {1.9e-3, 0.0, 7.4e-3 + VAN_BLOCK}}, false, {{0}, {0.0}}},
-    {"firm", {{0, 1, 2, 3}, {0.0, 0.0, VAN_BLOCK, 0.0}}, true,
+    {"firm",
+     {{0, 1, 2, 3}, {0.0, 0.0, VAN_BLOCK, 0.0}},
+     true,
      {{0, 1, 2, 2}, {0.0, 0.0, VAN_BLOCK}}},
     {"paired", {{0, 0, 2, 2}, {1.9e-3, 0.0, 7.4e-3 + VAN_BLOCK}}, false, {{0}, {0.0}}}};
 
@@ -67,8 +73,8 @@ const twin fleet_van = {
                 "motion left FL 1 RL 1\n"};
 
 static const twin_corner pickup_corners[] = {
-    {"FL", 1.61, 0.79, 5830.0, 43.0, 2.11e5, 4.3e4, 0.0, 0.0, 0.0, 0.0, 0.0},
-    {"FR", 1.61, -0.80, 5570.0, 43.0, 2.17e5, 4.1e4, 0.0, 0.0, 0.0, 0.0, 0.0},
+    {"FL", 1.61, 0.79, 5830.0, 43.0, 2.11e5, 4.3e4, ALONE(5830.0, 43.0), 0.0, 0.0, 0.0, 0.0},
+    {"FR", 1.61, -0.80, 5570.0, 43.0, 2.17e5, 4.1e4, ALONE(5570.0, 43.0), 0.0, 0.0, 0.0, 0.0},
     {"RL", -1.66, 0.76, 5390.0, 88.0, 2.29e5, 0.0, 0.0, 0.011, 1.7e5, 0.0, 0.0},
     {"RR", -1.69, -0.78, 5110.0, 85.0, 2.34e5, 0.0, 0.0, 0.0, 0.0, 0.029, 1.3e5}};
 
@@ -82,35 +88,34 @@ static const twin_state pickup_states[] = {
     {"split", {{0, 1}, {2.4e-3, HOSE(0.007, 1.9)}}, false, {{0}, {0.0}}},
     {"joined", {{0, 0}, {2.4e-3 + HOSE(0.007, 1.9)}}, false, {{0}, {0.0}}}};
 
-const twin fleet_pickup = {
-    .ambient = 101300.0,
-    .exponent = 1.4,
-    .arm = 0.47,
-    .wheels = COUNT(pickup_corners),
-    .corner = pickup_corners,
-    .springs = COUNT(pickup_springs),
-    .spring = pickup_springs,
-    .bars = COUNT(pickup_bars),
-    .bar = pickup_bars,
-    .states = COUNT(pickup_states),
-    .state = pickup_states,
-    .plumbing = "tank can volume 2.4 L\n"
-                "restrictor choke from left to can bore 4 mm\n"
-                "tee end\n"
-                "solenoid valve from left to end normally closed bore 5 mm\n"
-                "solenoid stop from end to far normally closed bore 5 mm\n"
-                "tee far\n"
-                "hose cross from far to right bore 7 mm length 1.9 m\n"
-                "state split open valve\n"
-                "state joined open valve stop\n"
-                "motion kerb FL 1 RL 0.4 RR -0.1\n"};
+const twin fleet_pickup = {.ambient = 101300.0,
+                           .exponent = 1.4,
+                           .arm = 0.47,
+                           .wheels = COUNT(pickup_corners),
+                           .corner = pickup_corners,
+                           .springs = COUNT(pickup_springs),
+                           .spring = pickup_springs,
+                           .bars = COUNT(pickup_bars),
+                           .bar = pickup_bars,
+                           .states = COUNT(pickup_states),
+                           .state = pickup_states,
+                           .plumbing = "tank can volume 2.4 L\n"
+                                       "restrictor choke from left to can bore 4 mm\n"
+                                       "tee end\n"
+                                       "solenoid valve from left to end normally closed bore 5 mm\n"
+                                       "solenoid stop from end to far normally closed bore 5 mm\n"
+                                       "tee far\n"
+                                       "hose cross from far to right bore 7 mm length 1.9 m\n"
+                                       "state split open valve\n"
+                                       "state joined open valve stop\n"
+                                       "motion kerb FL 1 RL 0.4 RR -0.1\n"};
 
 static const twin_corner six_corners[] = {
     {"FL", 0.0, 1.02, 20300.0, 290.0, 7.9e5, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0},
     {"FR", 0.0, -0.99, 19100.0, 295.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0},
     {"ML", -3.98, 1.01, 17800.0, 340.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0},
     {"MR", -4.01, -1.03, 17100.0, 345.0, 0.0, 5.1e4, 2100.0, 0.0, 0.0, 0.0, 0.0},
-    {"RL", -5.27, 0.97, 9900.0, 210.0, 0.0, 9.7e4, 0.0, 0.0, 0.0, 0.0, 0.0},
+    {"RL", -5.27, 0.97, 9900.0, 210.0, 0.0, 9.7e4, ALONE(9900.0, 210.0), 0.0, 0.0, 0.0, 0.0},
     {"RR", -5.31, -0.98, 16300.0, 350.0, 7.4e5, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0}};
 
 static const twin_spring six_springs[] = {
@@ -124,9 +129,13 @@ static const twin_spring six_springs[] = {
 static const twin_bar six_bars[] = {{0, 1, 1.7e5}, {2, 3, 1.3e5}, {4, 5, 1.1e5}};
 
 static const twin_state six_states[] = {
-    {"apart", {{0, 1, 2, 3, 4, 5}, {5.1e-3, HOSE(0.012, 1.7), 0.0, 0.0, 0.0, 0.0}}, true,
+    {"apart",
+     {{0, 1, 2, 3, 4, 5}, {5.1e-3, HOSE(0.012, 1.7), 0.0, 0.0, 0.0, 0.0}},
+     true,
      {{0, 0, 2, 3, 4, 5}, {5.1e-3 + HOSE(0.012, 1.7)}}},
-    {"shared", {{0, 1, 2, 3, 4, 4}, {5.1e-3, HOSE(0.012, 1.7), 0.0, 0.0, 3.9e-3}}, true,
+    {"shared",
+     {{0, 1, 2, 3, 4, 4}, {5.1e-3, HOSE(0.012, 1.7), 0.0, 0.0, 3.9e-3}},
+     true,
      {{0, 0, 2, 3, 4, 4}, {5.1e-3 + HOSE(0.012, 1.7), 0.0, 0.0, 0.0, 3.9e-3}}},
     {"across", {{0, 0, 2, 2, 2, 5}, {5.1e-3 + HOSE(0.012, 1.7)}}, false, {{0}, {0.0}}}};
 
@@ -142,20 +151,21 @@ const twin fleet_six = {
     .bar = six_bars,
     .states = COUNT(six_states),
     .state = six_states,
-    .plumbing = "tank front-tank volume 5.1 L\n"
-                "restrictor choke from fl to front-tank sonic 2.1 L/s.bar critical 0.3\n"
-                "tee pipe-end\n"
-                "hose pipe from pipe-end to fr bore 12 mm length 1.7 m\n"
-                "solenoid nose from front-tank to pipe-end normally closed cv 1.4 bypass kv 0.01 m3/h\n"
-                "tank tail-tank volume 3.9 L pressure 5.2 bar\n"
-                "solenoid right from mr to tail-tank normally closed bore 14 mm\n"
-                "solenoid right-rear from tail-tank to rr normally closed bore 14 mm\n"
-                "solenoid twin from ml1 to ml2 normally closed bore 9 mm\n"
-                "solenoid middle from ml2 to mr normally closed bore 9 mm\n"
-                "state apart shut right\n"
-                "state shared open right right-rear\n"
-                "state across open nose twin middle\n"
-                "motion ledge ML 1 RL 0.6 FR -0.1\n"};
+    .plumbing =
+        "tank front-tank volume 5.1 L\n"
+        "restrictor choke from fl to front-tank sonic 2.1 L/s.bar critical 0.3\n"
+        "tee pipe-end\n"
+        "hose pipe from pipe-end to fr bore 12 mm length 1.7 m\n"
+        "solenoid nose from front-tank to pipe-end normally closed cv 1.4 bypass kv 0.01 m3/h\n"
+        "tank tail-tank volume 3.9 L pressure 5.2 bar\n"
+        "solenoid right from mr to tail-tank normally closed bore 14 mm\n"
+        "solenoid right-rear from tail-tank to rr normally closed bore 14 mm\n"
+        "solenoid twin from ml1 to ml2 normally closed bore 9 mm\n"
+        "solenoid middle from ml2 to mr normally closed bore 9 mm\n"
+        "state apart shut right\n"
+        "state shared open right right-rear\n"
+        "state across open nose twin middle\n"
+        "motion ledge ML 1 RL 0.6 FR -0.1\n"};
 
 static const twin_corner trailer_corners[] = {
     {"TL", 0.03, 0.92, 6410.0, 55.0, 3.1e5, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0},
@@ -199,9 +209,8 @@ static const twin_corner quarter_corners[] = {
 static const twin_spring quarter_springs[] = {
     {"q", {{0, 0.78}}, 0.149, 0.0133, -0.022, 1.83e-3, 0.0, 0.0, 900.0, 0.0}};
 
-static const twin_state quarter_states[] = {
-    {"soft", {{0}, {2.9e-3}}, false, {{0}, {0.0}}},
-    {"hard", {{0}, {0.0}}, true, {{0}, {2.9e-3}}}};
+static const twin_state quarter_states[] = {{"soft", {{0}, {2.9e-3}}, false, {{0}, {0.0}}},
+                                            {"hard", {{0}, {0.0}}, true, {{0}, {2.9e-3}}}};
 
 const twin fleet_quarter = {
     .ambient = 101325.0,
@@ -243,11 +252,10 @@ const twin *const fleet[FLEET] = {&fleet_van,     &fleet_pickup,  &fleet_six,
                                   &fleet_trailer, &fleet_quarter, &fleet_bench};
 
 /* Parts of each corner's load. */
-static const double parts[FLEET_CASES][TWIN_CORNERS] = {
-    {0.0},
-    {0.11, 0.03, 0.21, 0.05, 0.09, 0.02},
-    {-0.04, 0.06, 0.13, 0.19, 0.02, 0.12},
-    {0.02, -0.07, -0.05, 0.01, -0.03, -0.04}};
+static const double parts[FLEET_CASES][TWIN_CORNERS] = {{0.0},
+                                                        {0.11, 0.03, 0.21, 0.05, 0.09, 0.02},
+                                                        {-0.04, 0.06, 0.13, 0.19, 0.02, 0.12},
+                                                        {0.02, -0.07, -0.05, 0.01, -0.03, -0.04}};
 
 load_case fleet_case(const twin *t, int k, double *mass) {
     for (int c = 0; c < twin_corners(t); c++)

@@ -51,13 +51,12 @@ static void check_plane(const rig *r, const state_standing *s) {
     double first = 0.0;
     for (int c = 0; c < v->wheels; c++) {
         const corner *const at = &v->corner[c];
-        const double sag = at->tyre > 0.0
-                               ? (r->charge->fill.sprung[c] - given(r, s, c)) / at->tyre
-                               : 0.0;
+        const double sag =
+            at->tyre > 0.0 ? (r->charge->fill.sprung[c] - given(r, s, c)) / at->tyre : 0.0;
         const double rise = sag - s->travel[c];
         first = c == 0 ? rise : first;
-        const double plane = first + s->lean * (at->y - v->corner[0].y) -
-                             s->rake * (at->x - v->corner[0].x);
+        const double plane =
+            first + s->lean * (at->y - v->corner[0].y) - s->rake * (at->x - v->corner[0].x);
         CHECK_ABS(rise, plane, 1e-9, "a rigid body, ISO 8855 signs");
     }
 }

@@ -8,6 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "support.h"
+
 static void start(rig *r) {
     r->model = netlist_model(r->netlist);
     cr_assert_eq(charge_create(&r->charge, r->model, NULL), BARONET_OK);
@@ -42,8 +44,7 @@ rig rig_open(const char *format, ...) {
 rig rig_open_file(const char *path) {
     rig r = {.diagnostics = baronet_diagnostics_create(NULL, 0)};
     cr_assert(r.diagnostics != NULL);
-    const baronet_status status =
-        baronet_netlist_read(path, NULL, NULL, r.diagnostics, &r.netlist);
+    const baronet_status status = baronet_netlist_read(path, NULL, NULL, r.diagnostics, &r.netlist);
     cr_assert_eq(status, BARONET_OK, "%s", baronet_diagnostics_text(r.diagnostics, false));
     start(&r);
     return r;
@@ -63,8 +64,7 @@ baronet_status rig_solve_for(rig *r, const char *state, const load_case *with) {
     if (status != BARONET_OK)
         return status;
     const int index = state != NULL ? rig_state(r, state) : r->model->charge_state;
-    status =
-        rates_create(&r->rates, r->charge, r->model->state[index].open, NULL, &r->problem);
+    status = rates_create(&r->rates, r->charge, r->model->state[index].open, NULL, &r->problem);
     if (status != BARONET_OK)
         return status;
     status = rates_solve(r->rates, with);
@@ -85,8 +85,7 @@ const rates_answer *rig_answer_for(rig *r, const char *state, const load_case *w
 }
 
 const rates_answer *rig_answer(rig *r, const char *state, const char *load_case_name) {
-    return rig_answer_for(r, state,
-                            load_case_name != NULL ? rig_case(r, load_case_name) : NULL);
+    return rig_answer_for(r, state, load_case_name != NULL ? rig_case(r, load_case_name) : NULL);
 }
 
 /* Index of a name in one of the model's lists; `at` gives the names. */
@@ -149,8 +148,50 @@ const load_case *rig_case(const rig *r, const char *name) {
     return &r->model->load_case[find_name(r, r->model->cases, case_name, name)];
 }
 
-double rig_stiffness(const rig *r, const rates_answer *answer, level at, int force,
-                       int travel) {
+double rig_stiffness(const rig *r, const rates_answer *answer, level at, int force, int travel) {
     cr_assert(answer->level[at].given);
     return answer->level[at].stiffness[force * r->model->vehicle.corners + travel];
+}
+
+static const char *const small =
+    "ambient pressure 98.3 kPa temperature 16 C\n"
+    "gas thermal 5 s\nvehicle cg-height 0.8 m roll-axis 0.2 m\n"
+    "corner L at 0 m 0.8 m load 520 kg unsprung 40 kg tyre 200 N/mm\n"
+    "corner R at 0 m -0.78 m load 480 kg unsprung 40 kg tyre 200 N/mm\n"
+    "bar hold between L R roll 300 N.m/deg\n"
+    "profile p volume 2.1 L at 160 mm\n  height mm area cm2\n  90 150\n  160 141\n  230 137\n"
+    "spring a on L ratio 0.9 profile p height 160 mm\n"
+    "spring b on R ratio 0.9 profile p height 158 mm\n"
+    "tank can volume 3 L\nhose x from a to can bore 8 mm length 0.5 m\n"
+    "solenoid cross from can to b normally closed bore 5 mm bypass 0.3 mm\n"
+    "state apart shut cross\nstate linked open cross\n"
+    "case more L 60 kg levelled\n";
+
+/* Asks one study of a netlist and renders the answer, on memory that ends. */
+static void starve(baronet_study *study, const baronet_question *question, failing *f, size_t k) {
+    const baronet_allocator *const memory = failing_start(f, k);
+    baronet_diagnostics *const notes = baronet_diagnostics_create(memory, 0);
+    baronet_netlist *netlist = NULL;
+    baronet_answer *answer = NULL;
+    const char *bytes = NULL, *what = NULL;
+    size_t length = 0;
+    baronet_status status = BARONET_OUT_OF_MEMORY;
+    if (notes != NULL)
+        status = baronet_netlist_read_text("small", small, strlen(small), memory, notes, &netlist);
+    if (status == BARONET_OK)
+        status = study(netlist, question, &answer, &what);
+    if (status == BARONET_OK)
+        status = baronet_answer_render(answer, BARONET_CSV, false, &bytes, &length);
+    cr_assert_eq(status, f->failed ? BARONET_OUT_OF_MEMORY : BARONET_OK, "request %zu", k);
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+    baronet_diagnostics_destroy(notes);
+    cr_assert_eq(f->live, 0, "request %zu: blocks are left", k);
+}
+
+void rig_starve(baronet_study *study, const baronet_question *question) {
+    failing f = {.failed = true};
+    for (size_t k = 1; f.failed; k++)
+        starve(study, question, &f, k);
+    cr_assert_gt(f.calls, 50);
 }

@@ -45,4 +45,9 @@ const load_case *rig_case(const rig *r, const char *name);
 /* Stiffness (N/m) between two corners of an answer's level. */
 double rig_stiffness(const rig *r, const rates_answer *answer, level at, int force, int travel);
 
+/* Reads a small netlist of its own (states `apart` and `linked`, case `more`), asks one study of it
+   and renders the answer, again and again, on memory that ends one request later each time: fails
+   the test unless each is refused as out of memory, with every block given back, until none is. */
+void rig_starve(baronet_study *study, const baronet_question *question);
+
 #endif

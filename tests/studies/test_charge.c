@@ -77,9 +77,10 @@ Test(charge, tanks_that_are_joined_and_shut_off_even_out) {
 }
 
 Test(charge, hoses_and_tees_that_are_shut_off_are_at_ambient_pressure) {
-    rig r = rig_open(PISTON "tee t volume 20 cm3\ntee u\nhose x from t to u bore 9 mm length 0.8 m\n"
-                            "tee near\nrestrictor y from s to near bore 4 mm\n"
-                            "solenoid v from near to t normally closed bore 4 mm\n");
+    rig r =
+        rig_open(PISTON "tee t volume 20 cm3\ntee u\nhose x from t to u bore 9 mm length 0.8 m\n"
+                        "tee near\nrestrictor y from s to near bore 4 mm\n"
+                        "solenoid v from near to t normally closed bore 4 mm\n");
     cr_assert_eq(charge_solve(r.charge, &r.problem), BARONET_OK);
     static const char *const shut[] = {"t", "u", "x"};
     for (int i = 0; i < 3; i++) {
@@ -102,8 +103,7 @@ Test(charge, springs_that_are_joined_bring_their_own_air) {
                      "restrictor x from s to t bore 4 mm\n");
     cr_assert_eq(charge_solve(r.charge, &r.problem), BARONET_OK);
     const double Vs = 2.03e-3, Vt = 2.03e-3 - 0.013 * 0.0119;
-    const double amount =
-        (5870.0 / 0.0119 + 98600.0) * Vs + (5230.0 / 0.0119 + 98600.0) * Vt;
+    const double amount = (5870.0 / 0.0119 + 98600.0) * Vs + (5230.0 / 0.0119 + 98600.0) * Vt;
     /* Each piston: (p - p0) A + rubber x = load; V = V0 - A x. Bisection in the one pressure. */
     double low = 98600.0, high = 9e5;
     for (int k = 0; k < 200; k++) {

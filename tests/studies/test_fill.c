@@ -54,8 +54,9 @@ Test(fill, a_load_and_a_height_give_the_pressure) {
 }
 
 Test(fill, a_coil_takes_what_it_is_said_to) {
-    filled f = fill_well("corner A at 1 m 0.7 m load 5020 N unsprung 41 kg coil 12 N/mm carries 900 N\n"
-                         "spring a on A ratio 0.87 profile bag height 165 mm\n");
+    filled f =
+        fill_well("corner A at 1 m 0.7 m load 5020 N unsprung 41 kg coil 12 N/mm carries 900 N\n"
+                  "spring a on A ratio 0.87 profile bag height 165 mm\n");
     const double area = 0.0141 - 0.03 * 0.015; /* 141 cm2 less 0.3 cm2 a mm */
     CHECK_REL(f.fill.pressure[0], (5020.0 - 41.0 * g - 900.0) / (0.87 * area), 1e-12, "statics");
     CHECK_REL(f.fill.carries[0], 900.0, 0.0, "as given");
@@ -119,8 +120,8 @@ Test(fill, a_given_pressure_is_kept_beside_one_that_is_solved) {
                          "spring a on A ratio 0.87 profile wide height 163 mm pressure 2.3 bar\n"
                          "spring c on A ratio 0.61 profile slim height 141 mm\n");
     CHECK_REL(f.fill.pressure[0], 2.3e5, 1e-15, "as given");
-    CHECK_REL(f.fill.pressure[1],
-              (9050.0 - 41.0 * g - 0.87 * 0.0121 * 2.3e5) / (0.61 * 0.0087), 1e-13, "the rest");
+    CHECK_REL(f.fill.pressure[1], (9050.0 - 41.0 * g - 0.87 * 0.0121 * 2.3e5) / (0.61 * 0.0087),
+              1e-13, "the rest");
     empty(&f);
 }
 
@@ -139,10 +140,11 @@ Test(fill, a_load_table_is_filled_to_its_load) {
 
 Test(fill, a_beam_shares_out_by_its_levers) {
     /* R'F = load: 0.86 Fa + 0.13 Fb = Wl, 0.14 Fa + 0.84 Fb = Wr, by Cramer's rule. */
-    filled f = fill_well("corner Left at -1 m 0.7 m load 5300 N unsprung 80 kg\n"
-                         "corner Right at -1 m -0.7 m load 4700 N unsprung 77 kg\n"
-                         "spring a on Left 0.86 Right 0.14 profile wide height 163 mm\n"
-                         "spring b on Right 0.84 Left 0.13 profile slim height 141 mm rubber 3 N/mm\n");
+    filled f =
+        fill_well("corner Left at -1 m 0.7 m load 5300 N unsprung 80 kg\n"
+                  "corner Right at -1 m -0.7 m load 4700 N unsprung 77 kg\n"
+                  "spring a on Left 0.86 Right 0.14 profile wide height 163 mm\n"
+                  "spring b on Right 0.84 Left 0.13 profile slim height 141 mm rubber 3 N/mm\n");
     const double Wl = 5300.0 - 80.0 * g, Wr = 4700.0 - 77.0 * g;
     const double det = 0.86 * 0.84 - 0.13 * 0.14;
     CHECK_REL(f.fill.force[0], (0.84 * Wl - 0.13 * Wr) / det, 1e-12, "Cramer's rule");
@@ -154,10 +156,11 @@ Test(fill, a_beam_shares_out_by_its_levers) {
 Test(fill, springs_to_spare_on_a_beam_take_the_least_pressures) {
     /* Three springs on two wheels: of all pressures that carry the loads, the shortest vector; it
        has no part along the null vector of the 2 x 3 matrix, which is its rows' cross product. */
-    filled f = fill_well("corner Left at -1 m 0.7 m load 5300 N\ncorner Right at -1 m -0.7 m load 4700 N\n"
-                         "spring a on Left 0.86 Right 0.14 profile wide height 163 mm\n"
-                         "spring b on Right 0.84 Left 0.13 profile slim height 141 mm\n"
-                         "spring c on Left 0.45 Right 0.53 profile slim height 139 mm\n");
+    filled f =
+        fill_well("corner Left at -1 m 0.7 m load 5300 N\ncorner Right at -1 m -0.7 m load 4700 N\n"
+                  "spring a on Left 0.86 Right 0.14 profile wide height 163 mm\n"
+                  "spring b on Right 0.84 Left 0.13 profile slim height 141 mm\n"
+                  "spring c on Left 0.45 Right 0.53 profile slim height 139 mm\n");
     const double l[3] = {0.86 * 0.0121, 0.13 * 0.0087, 0.45 * 0.0087};
     const double r[3] = {0.14 * 0.0121, 0.84 * 0.0087, 0.53 * 0.0087};
     const double null[3] = {l[1] * r[2] - l[2] * r[1], l[2] * r[0] - l[0] * r[2],
@@ -237,11 +240,12 @@ Test(fill, a_design_height_off_the_table_is_named) {
 }
 
 Test(fill, refilling_carries_other_loads_at_the_same_heights) {
-    filled f = fill_well("corner A at 1 m 0.7 m load 5020 N coil 12 N/mm carries 900 N\n"
-                         "corner Left at -1 m 0.7 m load 5300 N\ncorner Right at -1 m -0.7 m load 4700 N\n"
-                         "spring s on A ratio 0.87 profile bag height 165 mm\n"
-                         "spring a on Left 0.86 Right 0.14 profile wide height 163 mm\n"
-                         "spring b on Right 0.84 Left 0.13 profile slim height 141 mm\n");
+    filled f =
+        fill_well("corner A at 1 m 0.7 m load 5020 N coil 12 N/mm carries 900 N\n"
+                  "corner Left at -1 m 0.7 m load 5300 N\ncorner Right at -1 m -0.7 m load 4700 N\n"
+                  "spring s on A ratio 0.87 profile bag height 165 mm\n"
+                  "spring a on Left 0.86 Right 0.14 profile wide height 163 mm\n"
+                  "spring b on Right 0.84 Left 0.13 profile slim height 141 mm\n");
     const double sprung[3] = {5911.0, 5650.0, 6020.0};
     double P[3];
     cr_assert_eq(fill_refill(&f.fill, f.rig.model, sprung, P, &f.why), BARONET_OK);

@@ -80,8 +80,7 @@ static double air_part(const rig *r, const state_standing *s, int i, bool breath
     const twin_spring *const one = &fleet_trailer.spring[i];
     const double P = s->node_pressure[rig_node(r, one->name)] - fleet_trailer.ambient;
     const double A = twin_area(one, s->spring_height[i]);
-    return one->lever[0].ratio *
-           (breathing ? one->breathing : A * (1.0 + 2.0 * one->bend * P));
+    return one->lever[0].ratio * (breathing ? one->breathing : A * (1.0 + 2.0 * one->bend * P));
 }
 
 Test(stiffness, is_as_unsymmetric_as_area_and_breathing_are_unlike) {
@@ -124,8 +123,9 @@ static rig open_pair(const csv *table, size_t row) {
         "two", csv_number(table, row, "V2_m3"),
         REFERENCE_AREAS(csv_number(table, row, "A2_m2"), csv_number(table, row, "dA2dx_m2_per_m")),
         P, P, csv_number(table, row, "V_aux_m3"),
-        linked ? "restrictor x from a to middle bore 9 mm\nrestrictor y from middle to b bore 9 mm\n"
-               : "");
+        linked
+            ? "restrictor x from a to middle bore 9 mm\nrestrictor y from middle to b bore 9 mm\n"
+            : "");
 }
 
 static void check_pair(const csv *table, size_t row) {
@@ -161,8 +161,10 @@ typedef struct linking {
 static const linking linkings[] = {
     {"four_isolated", ""},
     {"four_front_linked", "restrictor w from a to b bore 9 mm\n"},
-    {"four_axle_linked", "restrictor w from a to b bore 9 mm\nrestrictor x from c to d bore 9 mm\n"},
-    {"four_side_linked", "restrictor w from a to c bore 9 mm\nrestrictor x from b to d bore 9 mm\n"},
+    {"four_axle_linked",
+     "restrictor w from a to b bore 9 mm\nrestrictor x from c to d bore 9 mm\n"},
+    {"four_side_linked",
+     "restrictor w from a to c bore 9 mm\nrestrictor x from b to d bore 9 mm\n"},
     {"four_diagonal_linked",
      "restrictor w from a to d bore 9 mm\nrestrictor x from b to c bore 9 mm\n"},
     {"four_all_linked", "restrictor w from a to b bore 9 mm\nrestrictor x from b to c bore 9 mm\n"
@@ -220,12 +222,13 @@ Test(stiffness, meets_the_reference_rows_of_linked_springs) {
 
 /* One spring under a weight with a tank of some size behind it, as in limits and facts below. */
 static rig open_with_tank(double litres, const char *air) {
-    return rig_open("ambient pressure 99.2 kPa temperature 17 C\ngas %s\n"
-                    "profile p volume 2.07 L at 0.161 m\n"
-                    "  height m  area m2\n  0.1 0.0162\n  0.14 0.0151\n  0.19 0.0137\n  0.22 0.0131\n"
-                    "spring s profile p height 0.161 m load 6230 N\n"
-                    "tank can volume %.17g L\nrestrictor choke from s to can bore 4 mm\n",
-                    air, litres);
+    return rig_open(
+        "ambient pressure 99.2 kPa temperature 17 C\ngas %s\n"
+        "profile p volume 2.07 L at 0.161 m\n"
+        "  height m  area m2\n  0.1 0.0162\n  0.14 0.0151\n  0.19 0.0137\n  0.22 0.0131\n"
+        "spring s profile p height 0.161 m load 6230 N\n"
+        "tank can volume %.17g L\nrestrictor choke from s to can bore 4 mm\n",
+        air, litres);
 }
 
 static double rate_with_tank(double litres, const char *air, level at) {
@@ -329,11 +332,12 @@ Test(stiffness, a_leaking_valve_is_stiff_at_once_and_soft_when_parked) {
 }
 
 Test(stiffness, a_held_pressure_has_no_air_term) {
-    rig r = rig_open("ambient pressure 99.2 kPa temperature 17 C\ngas exponent 1.37\n"
-                     "profile p volume 2.07 L at 0.161 m\n" PLATES
-                     "spring s profile p height 0.161 m load 6230 N rubber 1700 N/m\n"
-                     "supply line pressure 430 kPa\n"
-                     "solenoid feed from line to s normally closed bore 4 mm\nstate on open feed\n");
+    rig r =
+        rig_open("ambient pressure 99.2 kPa temperature 17 C\ngas exponent 1.37\n"
+                 "profile p volume 2.07 L at 0.161 m\n" PLATES
+                 "spring s profile p height 0.161 m load 6230 N rubber 1700 N/m\n"
+                 "supply line pressure 430 kPa\n"
+                 "solenoid feed from line to s normally closed bore 4 mm\nstate on open feed\n");
     const rates_answer *const answer = rig_answer(&r, "on", NULL);
     const profile *const p = &r.model->vehicle.profile[0];
     const double h = answer->settled.spring_height[0], e = 1e-6;

@@ -150,8 +150,7 @@ static void add_steel(const twin *t, const double *travel, double *force) {
     }
 }
 
-void twin_force(const twin *t, const twin_air *air, double n, const double *travel,
-                double *force) {
+void twin_force(const twin *t, const twin_air *air, double n, const double *travel, double *force) {
     double before[TWIN_SPRINGS], now[TWIN_SPRINGS];
     memcpy(before, air->in.fixed, sizeof before);
     memcpy(now, air->in.fixed, sizeof now);

@@ -11,11 +11,11 @@ enum { TWIN_CORNERS = 8, TWIN_SPRINGS = 8 };
 
 typedef struct twin_corner {
     const char *name;
-    double x, y;           /* m */
-    double load;           /* N, of a scale */
-    double unsprung;       /* kg */
-    double tyre;           /* N/m, 0 for rigid */
-    double coil, carries;  /* N/m, N */
+    double x, y;               /* m */
+    double load;               /* N, of a scale */
+    double unsprung;           /* kg */
+    double tyre;               /* N/m, 0 for rigid */
+    double coil, carries;      /* N/m, N */
     double bump_at, bump_rate; /* m, N/m; rate 0 for none */
     double rebound_at, rebound_rate;
 } twin_corner;

@@ -1,0 +1,233 @@
+/* One contract for every renderer, every study and every demonstration: each figure arrives, each
+   page keeps within its width, in each system of units, state, case and combination.
+   SPDX-License-Identifier: MIT */
+#include "baronet/answer.h"
+
+#include <criterion/criterion.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "ask.h"
+#include "studies/demos.h"
+#include "support.h"
+
+static const char *const systems[] = {"metric", "imperial", "si"};
+
+/* One question, in text and in CSV. */
+static void check_answer(const char *path, const ask_study *study, const baronet_netlist *netlist,
+                         const baronet_question *question) {
+    char what[256];
+    snprintf(what, sizeof what, "%s %s --units %s --state %s --case %s%s", study->name, path,
+             systems[question->units], question->state != NULL ? question->state : "(all)",
+             question->load_case != NULL ? question->load_case : "(base)",
+             question->all ? " --all" : "");
+    baronet_answer *answer = ask(netlist, study->study, question);
+    ask_check_page(what, ask_render(answer, BARONET_TEXT, false));
+    if (study->series) {
+        ask_table table = ask_read_csv(what, ask_render(answer, BARONET_CSV, false));
+        cr_expect_gt(table.rows, 1, "%s: no rows", what);
+        ask_free_csv(&table);
+    } else {
+        ask_check_figures(what, answer, question->units);
+    }
+    baronet_answer_destroy(answer);
+}
+
+/* Each system of units with all states and with each; each case in the first system. */
+static void check_demonstration(const char *path, const ask_study *study) {
+    baronet_netlist *netlist = ask_file(path);
+    for (int units = BARONET_METRIC; units <= BARONET_SI; units++) {
+        baronet_question question = {.units = (baronet_unit_system)units};
+        check_answer(path, study, netlist, &question);
+        for (size_t k = 0; baronet_netlist_state(netlist, k) != NULL; k++) {
+            question.state = baronet_netlist_state(netlist, k);
+            check_answer(path, study, netlist, &question);
+        }
+    }
+    for (size_t k = 0; baronet_netlist_case(netlist, k) != NULL; k++) {
+        const baronet_question question = {.load_case = baronet_netlist_case(netlist, k)};
+        check_answer(path, study, netlist, &question);
+    }
+    baronet_netlist_destroy(netlist);
+}
+
+static void check_study(const char *name) {
+    for (const ask_study *study = ask_studies; study->name != NULL; study++) {
+        for (const char *const *path = demos; *path != NULL && strcmp(study->name, name) == 0;
+             path++) {
+            check_demonstration(*path, study);
+        }
+    }
+}
+
+Test(view, check_arrives_whole) {
+    check_study("check");
+}
+
+Test(view, rates_arrive_whole) {
+    check_study("rates");
+}
+
+Test(view, states_arrive_whole) {
+    check_study("states");
+}
+
+Test(view, strokes_arrive_whole) {
+    check_study("stroke");
+}
+
+/* These take seconds each, so they are asked in one state of each demonstration. */
+static void check_slow_study(const char *name) {
+    for (const ask_study *study = ask_studies; study->name != NULL; study++) {
+        for (const char *const *path = demos; *path != NULL && strcmp(study->name, name) == 0;
+             path++) {
+            baronet_netlist *netlist = ask_file(*path);
+            const size_t last = baronet_netlist_case(netlist, 0) != NULL ? 1 : 0;
+            const baronet_question question = {.state = baronet_netlist_state(netlist, last),
+                                               .load_case = baronet_netlist_case(netlist, 0),
+                                               .units = (baronet_unit_system)(strlen(*path) % 3)};
+            check_answer(*path, study, netlist, &question);
+            baronet_netlist_destroy(netlist);
+        }
+    }
+}
+
+Test(view, times_arrive_whole) {
+    check_slow_study("times");
+}
+
+Test(view, responses_arrive_whole) {
+    check_slow_study("response");
+}
+
+/* Both ways of setting out many states: side by side, and as a list. */
+Test(view, every_combination_arrives_whole) {
+    static const char *const paths[] = {"netlists/beam.air", "netlists/bench.air",
+                                        "netlists/camper.air", "netlists/rear.air"};
+    const ask_study states = {"states", baronet_states, false, true};
+    for (size_t i = 0; i < sizeof paths / sizeof paths[0]; i++) {
+        baronet_netlist *netlist = ask_file(paths[i]);
+        const baronet_question question = {.all = true, .units = (baronet_unit_system)(i % 3)};
+        check_answer(paths[i], &states, netlist, &question);
+        baronet_netlist_destroy(netlist);
+    }
+}
+
+/* A figure of an answer in another system is the same figure. */
+Test(view, systems_of_units_agree) {
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    baronet_question question = {.units = BARONET_SI};
+    baronet_answer *si = ask(netlist, baronet_rates, &question);
+    for (int units = BARONET_METRIC; units < BARONET_SI; units++) {
+        question.units = (baronet_unit_system)units;
+        baronet_answer *other = ask(netlist, baronet_rates, &question);
+        cr_assert_eq(baronet_answer_figures(si), baronet_answer_figures(other));
+        for (size_t i = 0; i < baronet_answer_figures(si); i++) {
+            const baronet_figure *a = baronet_answer_figure(si, i);
+            const baronet_figure *b = baronet_answer_figure(other, i);
+            cr_expect_str_eq(a->quantity, b->quantity);
+            CHECK_REL(b->value, a->value, 1e-15, "values are SI whatever is printed");
+        }
+        baronet_answer_destroy(other);
+    }
+    baronet_answer_destroy(si);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(view, formats_are_found_by_name) {
+    for (int k = 0; k < BARONET_FORMATS; k++) {
+        const char *name = baronet_format_name((baronet_format)k);
+        cr_expect_eq((int)baronet_format_find(name), k, "%s", name);
+    }
+    static const char *const unknown[] = {"", "TEXT", "csv ", "tex"};
+    for (size_t k = 0; k < sizeof unknown / sizeof unknown[0]; k++) {
+        cr_expect_eq((int)baronet_format_find(unknown[k]), BARONET_FORMATS, "%s", unknown[k]);
+    }
+}
+
+/* Rendering leaves the answer as it was: any order, any number of times. */
+Test(view, renders_again_and_again) {
+    baronet_netlist *netlist = ask_file("netlists/bench.air");
+    const baronet_question question = {0};
+    baronet_answer *answer = ask(netlist, baronet_states, &question);
+    char *first = strdup(ask_render(answer, BARONET_TEXT, false));
+    char *figures = strdup(ask_render(answer, BARONET_CSV, false));
+    cr_expect_str_neq(first, ask_render(answer, BARONET_TEXT, true));
+    cr_expect_str_eq(first, ask_render(answer, BARONET_TEXT, false));
+    cr_expect_str_eq(figures, ask_render(answer, BARONET_CSV, true), "CSV has no colour");
+    free(first);
+    free(figures);
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+/* One study with memory that ends at a request, then each renderer the same way. */
+static bool survives(const baronet_netlist *netlist, failing *f, size_t k, const ask_study *study,
+                     const baronet_question *question) {
+    const size_t live = f->live;
+    baronet_answer *answer = NULL;
+    f->failed = false;
+    f->fail_at = f->calls + k;
+    const baronet_status status = study->study(netlist, question, &answer, NULL);
+    bool failed = f->failed;
+    cr_expect_eq(status, failed ? BARONET_OUT_OF_MEMORY : BARONET_OK, "%s, request %zu: %s",
+                 study->name, k, baronet_status_text(status));
+    cr_expect_eq(status == BARONET_OK, answer != NULL);
+    for (int format = 0; format < BARONET_FORMATS && answer != NULL; format++) {
+        const char *bytes = NULL;
+        size_t length = 0;
+        f->failed = false;
+        f->fail_at = f->calls + k;
+        const baronet_status rendered =
+            baronet_answer_render(answer, (baronet_format)format, false, &bytes, &length);
+        cr_expect_eq(rendered, f->failed ? BARONET_OUT_OF_MEMORY : BARONET_OK);
+        failed = failed || f->failed;
+        f->failed = false;
+        f->fail_at = 0;
+        cr_expect_eq(baronet_answer_render(answer, (baronet_format)format, false, &bytes, &length),
+                     BARONET_OK, "memory is back, and so is the page");
+    }
+    f->failed = false;
+    f->fail_at = 0;
+    baronet_answer_destroy(answer);
+    cr_expect_eq(f->live, live, "%s, request %zu: %zu blocks left", study->name, k, f->live - live);
+    return failed;
+}
+
+static void run_out_of_memory(const char *path, const ask_study *study, baronet_question question,
+                              size_t stride) {
+    failing f;
+    const baronet_allocator *allocator = failing_start(&f, 0);
+    baronet_diagnostics *said = baronet_diagnostics_create(NULL, 0);
+    baronet_netlist *netlist = NULL;
+    cr_assert_eq(baronet_netlist_read(path, NULL, allocator, said, &netlist), BARONET_OK);
+    size_t k = 1;
+    while (survives(netlist, &f, k, study, &question)) {
+        k += k < 100 ? 1 : stride;
+    }
+    cr_expect_gt(k, 20, "%s asks for memory only %zu times?", study->name, k);
+    baronet_netlist_destroy(netlist);
+    baronet_diagnostics_destroy(said);
+    cr_expect_eq(f.live, 0);
+}
+
+Test(view, survives_running_out_of_memory) {
+    for (const ask_study *study = ask_studies; study->name != NULL; study++) {
+        const baronet_question question = {.points = 5, .state = study->quick ? NULL : "soft"};
+        run_out_of_memory("netlists/rear.air", study, question, study->quick ? 1 : 37);
+    }
+}
+
+Test(view, survives_running_out_of_memory_with_parked_air) {
+    const baronet_question question = {.state = "with-small", .points = 5};
+    for (const ask_study *study = ask_studies; study->name != NULL; study++) {
+        run_out_of_memory("netlists/bench.air", study, question, study->quick ? 1 : 37);
+    }
+}
+
+Test(view, survives_running_out_of_memory_over_every_combination) {
+    const ask_study states = {"states --all", baronet_states, false, true};
+    const baronet_question question = {.all = true};
+    run_out_of_memory("netlists/bench.air", &states, question, 1);
+}
