@@ -26,6 +26,11 @@ typedef struct baronet_question {
     double bend;            /* times: s that a bend lasts; 0: 3 s */
     double from, to;        /* response: range of frequencies, Hz; 0: 0.01 and 50 */
     bool road;              /* response: the body's answer to the road instead of the stiffness */
+    const char *road_class; /* ride: "A" to "H" (ISO 8608); NULL: the netlist's, or C */
+    double speed;           /* ride: m/s; 0: the netlist's, or 80 km/h */
+    const char *event;      /* play: one event of the netlist; NULL: all of them */
+    const char *plot;       /* play: a quantity to draw, such as `left-air.height`; NULL: none */
+    double drop;            /* faults: m that a corner may go down; 0: 25 mm */
     baronet_unit_system units;
 } baronet_question;
 
@@ -48,6 +53,12 @@ BARONET_API BARONET_CHECKED baronet_study baronet_stroke;
 BARONET_API BARONET_CHECKED baronet_study baronet_times;
 /* Dynamic stiffness of each motion, and the body's answer to the road, against frequency. */
 BARONET_API BARONET_CHECKED baronet_study baronet_response;
+/* Events in time: what happens when, from the netlist's scripts, on the full nonlinear system. */
+BARONET_API BARONET_CHECKED baronet_study baronet_play;
+/* Each single failure in turn: what it does, the worst first. */
+BARONET_API BARONET_CHECKED baronet_study baronet_faults;
+/* Ride modes with their damping, comfort and grip on a road, load and balance. */
+BARONET_API BARONET_CHECKED baronet_study baronet_ride;
 /* The valve-state table: states side by side, with what changes. */
 BARONET_API BARONET_CHECKED baronet_study baronet_states;
 

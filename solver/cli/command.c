@@ -6,6 +6,7 @@
 #include <unistd.h>
 
 #include "cli/hint.h"
+#include "cli/lines.h"
 #include "cli/sink.h"
 #include "netlist/netlist.h"
 
@@ -139,9 +140,9 @@ int command_run(const command *c, const settings *s) {
 }
 
 void command_help(const command *c) {
-    printf("%s\n\n%s\n\nusage: baronet %s FILE [options]    (FILE may be - for standard "
-           "input)\n\n",
-           c->example, c->about, c->name);
+    printf("%s\n\n", c->example);
+    lines_print(stdout, 0, c->about);
+    printf("\nusage: baronet %s FILE [options]    (FILE may be - for standard input)\n\n", c->name);
     for (int k = 0; k < OPTIONS; k++) {
         if ((c->options & OPTION_BIT(k)) != 0) {
             option_print(stdout, (option_index)k);

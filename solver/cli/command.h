@@ -10,7 +10,7 @@ typedef struct command {
     const char *name;
     const char *summary; /* one line for the list of commands */
     const char *example; /* a command line that works */
-    const char *about;   /* a paragraph, lines of at most 78 columns */
+    const char *about;   /* a paragraph; its line ends count as blanks */
     unsigned options;    /* bits by option_index */
     baronet_study *study;
 } command;
@@ -20,6 +20,9 @@ extern const command command_rates;
 extern const command command_stroke;
 extern const command command_times;
 extern const command command_response;
+extern const command command_ride;
+extern const command command_play;
+extern const command command_faults;
 extern const command command_states;
 
 /* Reads, asks and writes; the exit code. */

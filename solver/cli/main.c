@@ -5,11 +5,12 @@
 
 #include "cli/command.h"
 #include "cli/hint.h"
+#include "cli/lines.h"
 #include "cli/sink.h"
 
-static const command *const commands[] = {&command_check, &command_rates, &command_stroke,
-                                          &command_times,    &command_response,
-                                          &command_states};
+static const command *const commands[] = {&command_check, &command_rates,    &command_stroke,
+                                          &command_times, &command_response, &command_ride,
+                                          &command_play,  &command_faults,   &command_states};
 enum { COMMANDS = sizeof commands / sizeof commands[0] };
 
 static void help(FILE *to) {
@@ -20,7 +21,8 @@ static void help(FILE *to) {
           "usage: baronet COMMAND FILE [options]    (FILE may be - for standard input)\n\n",
           to);
     for (int k = 0; k < COMMANDS; k++) {
-        fprintf(to, "  %-10s %s\n", commands[k]->name, commands[k]->summary);
+        fprintf(to, "  %-10s ", commands[k]->name);
+        lines_print(to, 13, commands[k]->summary);
     }
     fputs("\n`baronet COMMAND --help` says more of each; `baronet --version` which this is.\n"
           "Exit: 0 done, 1 a requirement is not met, 2 wrong usage, 3 the netlist is wrong,\n"

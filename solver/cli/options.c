@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "cli/hint.h"
+#include "cli/lines.h"
 
 static const option table[OPTIONS] = {
     [OPTION_STATE] = {"--state", "NAME", "one valve state; every state where not given"},
@@ -22,6 +23,11 @@ static const option table[OPTIONS] = {
     [OPTION_FROM] = {"--from", "0.01Hz", "lowest frequency (0.01Hz)"},
     [OPTION_TO] = {"--to", "50Hz", "highest frequency (50Hz)"},
     [OPTION_ROAD] = {"--road", NULL, "as csv: the body's answer to the road"},
+    [OPTION_ROAD_CLASS] = {"--road-class", "A|B|C|D|E|F|G|H", "road by ISO 8608 (C)"},
+    [OPTION_SPEED] = {"--speed", "80km/h", "speed on that road (80km/h)"},
+    [OPTION_EVENT] = {"--event", "NAME", "one event; every event where not given"},
+    [OPTION_PLOT] = {"--plot", "NAME.QUANTITY", "draw it, such as left-air.height or vehicle.roll"},
+    [OPTION_DROP] = {"--drop", "25mm", "how far a corner may go down (25mm)"},
     [OPTION_HELP] = {"--help", NULL, "this help"},
 };
 
@@ -35,7 +41,8 @@ void option_print(FILE *to, option_index index) {
     const option *o = &table[index];
     char head[64];
     snprintf(head, sizeof head, "%s %s", o->name, o->argument != NULL ? o->argument : "");
-    fprintf(to, "  %-31s %s\n", head, o->help);
+    fprintf(to, "  %-31s ", head);
+    lines_print(to, 34, o->help);
 }
 
 static int find_option(const char *word, size_t length, unsigned allowed) {
@@ -152,6 +159,19 @@ static bool set_option(settings *s, int k, const char *value) {
     case OPTION_ROAD:
         s->question.road = true;
         break;
+    case OPTION_EVENT:
+        s->question.event = value;
+        break;
+    case OPTION_PLOT:
+        s->question.plot = value;
+        break;
+    case OPTION_DROP:
+        return read_whole(value, BARONET_LENGTH, &s->question.drop);
+    case OPTION_ROAD_CLASS:
+        s->question.road_class = value;
+        return value[0] >= 'A' && value[0] <= 'H' && value[1] == '\0';
+    case OPTION_SPEED:
+        return read_whole(value, BARONET_SPEED, &s->question.speed);
     case OPTION_HELP:
         s->help = true;
         break;

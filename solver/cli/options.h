@@ -22,6 +22,11 @@ typedef enum option_index {
     OPTION_FROM,
     OPTION_TO,
     OPTION_ROAD,
+    OPTION_ROAD_CLASS,
+    OPTION_SPEED,
+    OPTION_EVENT,
+    OPTION_PLOT,
+    OPTION_DROP,
     OPTION_HELP,
     OPTIONS
 } option_index;

@@ -25,6 +25,7 @@ typedef struct curve {
 typedef struct orifice {
     double choked; /* K, kg/(s Pa) */
     double drop;   /* x, dimensionless */
+    double zone;   /* of y: linear below */
     curve (*shape)(double y);
 } orifice;
 
@@ -88,23 +89,25 @@ static orifice kv_orifice(const law *l, double T) {
 
 /* psi rises with sqrt(y) from 0, so that its slope there is infinite. Within the zone it is the odd
    cubic that meets it in value and slope: a y + b y^3, which rises too. */
-static curve with_finite_slope(curve (*shape)(double), double y) {
-    if (y >= FLOW_LINEAR) {
-        return shape(y);
+static curve with_finite_slope(const orifice *o, double y) {
+    if (y >= o->zone) {
+        return o->shape(y);
     }
-    const curve edge = shape(FLOW_LINEAR);
-    const double chord = edge.value / FLOW_LINEAR;
+    const curve edge = o->shape(o->zone);
+    const double chord = edge.value / o->zone;
     const double a = 0.5 * (3.0 * chord - edge.slope);
-    const double bend = 0.5 * (edge.slope - chord) * (y / FLOW_LINEAR) * (y / FLOW_LINEAR);
+    const double bend = 0.5 * (edge.slope - chord) * (y / o->zone) * (y / o->zone);
     return (curve){.value = (a + bend) * y, .slope = a + 3.0 * bend};
 }
 
-static flow orifice_flow(orifice o, double p_1, double p_2) {
+static flow orifice_flow(const law *l, orifice o, double p_1, double p_2) {
+    const double widest = 0.5;
+    o.zone = l->zone > 0.0 ? fmin(l->zone / (p_1 * o.drop), widest) : FLOW_LINEAR;
     const double x = (p_1 - p_2) / p_1;
     if (x >= o.drop) {
         return (flow){.mass = o.choked * p_1, .by_first = o.choked, .choked = true};
     }
-    const curve psi = with_finite_slope(o.shape, x / o.drop);
+    const curve psi = with_finite_slope(&o, x / o.drop);
     const double by_drop = psi.slope / o.drop;
     return (flow){.mass = o.choked * p_1 * psi.value,
                   .by_first = o.choked * (psi.value + (1.0 - x) * by_drop),
@@ -112,15 +115,15 @@ static flow orifice_flow(orifice o, double p_1, double p_2) {
 }
 
 static flow bore_flow(const law *l, flow_side from, double p_2) {
-    return orifice_flow(bore_orifice(l, from.temperature), from.pressure, p_2);
+    return orifice_flow(l, bore_orifice(l, from.temperature), from.pressure, p_2);
 }
 
 static flow sonic_flow(const law *l, flow_side from, double p_2) {
-    return orifice_flow(sonic_orifice(l, from.temperature), from.pressure, p_2);
+    return orifice_flow(l, sonic_orifice(l, from.temperature), from.pressure, p_2);
 }
 
 static flow kv_flow(const law *l, flow_side from, double p_2) {
-    return orifice_flow(kv_orifice(l, from.temperature), from.pressure, p_2);
+    return orifice_flow(l, kv_orifice(l, from.temperature), from.pressure, p_2);
 }
 
 /* Hoses: isothermal flow of an ideal gas (Coulson and Richardson, Chemical Engineering vol. 1,

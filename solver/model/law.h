@@ -24,6 +24,8 @@ typedef struct law {
     double length;      /* m */
     double roughness;   /* m */
     double fittings;    /* sum of loss coefficients, velocity heads */
+    double zone;        /* Pa, difference below which a restrictor is linear; 0: by FLOW_LINEAR
+                           (flow.h) */
     bool assumed;       /* cd, xt or roughness is the default and not given */
 } law;
 

@@ -15,7 +15,9 @@ static double inner_slope(double width_left, double width_right, double secant_l
     return (weight_left + weight_right) / (weight_left / secant_left + weight_right / secant_right);
 }
 
-/* Slope at an end by the three-point formula, limited so that the end interval keeps its shape. */
+/* Slope at an end by the three-point formula, limited so that the end interval keeps its shape: a
+   slope beyond three secants would overshoot (the monotone region of Fritsch and Carlson), which
+   needs secants of unlike signs. */
 static double end_slope(double width, double next_width, double secant, double next_secant) {
     const double slope =
         ((2.0 * width + next_width) * secant - width * next_secant) / (width + next_width);
@@ -26,11 +28,6 @@ static double end_slope(double width, double next_width, double secant, double n
         return 3.0 * secant;
     }
     return slope;
-}
-
-/* Monotone regions of Fritsch and Carlson: a slope beyond three secants would overshoot. */
-static double limited(double slope, double secant) {
-    return fabs(slope) > 3.0 * fabs(secant) ? 3.0 * secant : slope;
 }
 
 static void curve_slopes(int points, const double *x, const double *y, double *slope) {
@@ -48,8 +45,8 @@ static void curve_slopes(int points, const double *x, const double *y, double *s
     const double last = (y[n] - y[n - 1]) / (x[n] - x[n - 1]);
     const double second = (y[2] - y[1]) / (x[2] - x[1]);
     const double before = (y[n - 1] - y[n - 2]) / (x[n - 1] - x[n - 2]);
-    slope[0] = limited(end_slope(x[1] - x[0], x[2] - x[1], first, second), first);
-    slope[n] = limited(end_slope(x[n] - x[n - 1], x[n - 1] - x[n - 2], last, before), last);
+    slope[0] = end_slope(x[1] - x[0], x[2] - x[1], first, second);
+    slope[n] = end_slope(x[n] - x[n - 1], x[n - 1] - x[n - 2], last, before);
 }
 
 static bool curve_make(curve *out, arena *a, int points, const double *x, const double *y) {

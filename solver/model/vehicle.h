@@ -64,6 +64,11 @@ typedef struct body {
     double cg_height, roll_axis; /* m above ground */
     bool cg_height_given, roll_axis_given;
     double roll_inertia, pitch_inertia; /* kg m2 about the centre of gravity; 0: estimated */
+    double seat_x, seat_y;              /* m, of the corners' datum */
+    bool seat_given;
+    int road_class; /* of ISO 8608, 0 for A */
+    bool road_given;
+    double speed; /* m/s; 0 where not given */
 } body;
 
 typedef struct vehicle {

@@ -82,6 +82,16 @@ static void build_body(build *b) {
     to->roll_axis_given = statement_find(s, WORD_ROLL_AXIS) != NULL;
     to->roll_inertia = statement_number(s, WORD_ROLL_INERTIA, 0.0);
     to->pitch_inertia = statement_number(s, WORD_PITCH_INERTIA, 0.0);
+    const value *const seat = statement_value(s, WORD_SEAT);
+    if (seat) {
+        to->seat_given = true;
+        to->seat_x = seat[0].number;
+        to->seat_y = seat[1].number;
+    }
+    const value *const road = statement_value(s, WORD_ROAD_CLASS);
+    to->road_given = road != NULL;
+    to->road_class = road ? (int)road->number : 0;
+    to->speed = statement_number(s, WORD_SPEED, 0.0);
 }
 
 void build_setting(build *b) {

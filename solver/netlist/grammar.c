@@ -83,6 +83,11 @@ static const grammar_attribute vehicle[] = {
         QUANTITY(INERTIA, POSITIVE)),
     MAY(PITCH_INERTIA, "4200 kg.m2", "moment of inertia in pitch about the centre of gravity",
         QUANTITY(INERTIA, POSITIVE)),
+    MAY(SEAT, "0.4 m 0.35 m", "where the seat stands: forward, then to the left, of the same datum",
+        QUANTITY(LENGTH, ANY), QUANTITY(LENGTH, ANY)),
+    MAY(ROAD_CLASS, "C", "class of the road by ISO 8608, from A (smooth) to H",
+        TEXTUAL(CHOICE, "A B C D E F G H")),
+    MAY(SPEED, "80 km/h", "speed on that road", QUANTITY(SPEED, POSITIVE)),
 };
 
 static const grammar_attribute corner[] = {

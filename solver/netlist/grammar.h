@@ -87,14 +87,17 @@ typedef enum keyword {
     X(WORD_PROFILE, "profile")                                                                     \
     X(WORD_RATED, "rated")                                                                         \
     X(WORD_REBOUND_STOP, "rebound-stop")                                                           \
+    X(WORD_ROAD_CLASS, "road-class")                                                               \
     X(WORD_ROLL, "roll")                                                                           \
     X(WORD_ROLL_AXIS, "roll-axis")                                                                 \
     X(WORD_ROLL_INERTIA, "roll-inertia")                                                           \
     X(WORD_ROUGHNESS, "roughness")                                                                 \
     X(WORD_RUBBER, "rubber")                                                                       \
+    X(WORD_SEAT, "seat")                                                                           \
     X(WORD_SET, "set")                                                                             \
     X(WORD_SHUT, "shut")                                                                           \
     X(WORD_SONIC, "sonic")                                                                         \
+    X(WORD_SPEED, "speed")                                                                         \
     X(WORD_STATE, "state")                                                                         \
     X(WORD_STEP, "step")                                                                           \
     X(WORD_SUPPLY, "supply")                                                                       \

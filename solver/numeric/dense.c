@@ -159,6 +159,43 @@ static int rank_of_triangle(int n, int count, const double *vectors) {
     return rank;
 }
 
+/* LAPACK keeps a conjugate pair as real and imaginary part in two columns. */
+static void unpack_vectors(int n, const double *imaginary, const double *columns, double *vectors) {
+    for (int j = 0; j < n; j++) {
+        const bool second = imaginary[j] < 0.0;
+        const double *const re = columns + (second ? j - 1 : j) * n;
+        for (int i = 0; i < n; i++) {
+            double *const at = vectors + 2 * (j * n + i);
+            at[0] = re[i];
+            at[1] = imaginary[j] == 0.0 ? 0.0 : (second ? -re[n + i] : re[n + i]);
+        }
+    }
+}
+
+baronet_status dense_eigen(int n, double *matrix, double *values, double *vectors) {
+    assert(n > 0);
+    const size_t entries = (size_t)n * (size_t)n;
+    const int work = 8 * n; /* dgeev needs 4 n */
+    if (!all_finite(matrix, entries))
+        return BARONET_NOT_FINITE;
+    workspace w;
+    double *const a = workspace_take(&w, 2 * entries + (size_t)(work + 2 * n));
+    if (!a)
+        return BARONET_OUT_OF_MEMORY;
+    double *const columns = a + entries, *const real = columns + entries;
+    double *const imaginary = real + n, *const room = imaginary + n;
+    transpose(n, n, matrix, a);
+    const int info = LAPACKE_dgeev_work(LAPACK_COL_MAJOR, 'N', 'V', n, a, n, real, imaginary, NULL,
+                                        1, columns, n, room, work);
+    for (int j = 0; j < n; j++) {
+        values[2 * j] = real[j];
+        values[2 * j + 1] = imaginary[j];
+    }
+    unpack_vectors(n, imaginary, columns, vectors);
+    workspace_free(&w);
+    return info == 0 ? BARONET_OK : BARONET_NOT_CONVERGED;
+}
+
 /* Householder vectors with pivoting give an orthonormal basis of the whole space, whose first
    `rank` vectors span what is given and the others its complement. */
 baronet_status dense_complement(int n, int count, double *given, double *basis, int *rank) {

@@ -21,6 +21,11 @@ BARONET_CHECKED baronet_status dense_least_squares(int rows, int columns, double
    overwritten. BARONET_SINGULAR where a pivot is zero. */
 BARONET_CHECKED baronet_status dense_solve(int n, double *a, int count, double *b);
 
+/* Eigenvalues (n complex pairs; conjugates follow one another, positive imaginary part first) and
+   right eigenvectors of any real matrix (overwritten), which LAPACK balances first. `vectors` holds
+   n complex pairs for each value, one vector after another, of length one. */
+BARONET_CHECKED baronet_status dense_eigen(int n, double *matrix, double *values, double *vectors);
+
 /* Fills `basis` (n x (n - rank), row-major, columns orthonormal) with the complement of the span of
    the `count` columns of `given` (n x count, row-major, overwritten); `*rank` receives the rank.
    `basis` must have room for n x n. */

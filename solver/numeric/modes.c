@@ -1,19 +1,18 @@
 /* SPDX-License-Identifier: MIT */
 #include "numeric/modes.h"
 
-#include <arpack/arpack.h>
 #include <assert.h>
 #include <math.h>
 #include <string.h>
 
 #include "base/memory.h"
 #include "numeric/dense.h"
+#include "numeric/krylov.h"
 #include "numeric/sparse.h"
 
 /* ARPACK stops where eigenvalues of the inverse are good to this part; each then gets one more step
    of inverse iteration. */
-#define MODES_TOLERANCE  1e-13
-#define MODES_ITERATIONS 1000
+#define MODES_TOLERANCE 1e-13
 
 /* The inverse on the unknowns with weight: w -> P B^1/2 A^-1 B^1/2 P w. Where the pencil is sealed
    A is inverted with its heaviest unknown pinned, and P takes out what all have in common. */
@@ -258,83 +257,44 @@ static baronet_status solve_dense(inverse *v, int wanted, modes_answer *out) {
     return status == BARONET_OK ? finish_modes(v, wanted, vectors, out) : status;
 }
 
-/* ARPACK's work space. */
-typedef struct lanczos {
-    int n, wanted, kept;
-    double *start, *basis, *work, *small, *theta;
-    int *select;
-    int settings[11], places[14];
-} lanczos;
-
-static bool lanczos_take(lanczos *l, arena *a, int n, int wanted) {
-    const int usual = 2 * wanted + 20;
-    *l = (lanczos){.n = n, .wanted = wanted, .kept = usual < n ? usual : n};
-    l->start = ARENA_ARRAY(a, double, n);
-    l->basis = ARENA_ARRAY(a, double, (size_t)n *(size_t)l->kept);
-    l->work = ARENA_ARRAY(a, double, 3 * (size_t)n);
-    l->small = ARENA_ARRAY(a, double, (size_t)l->kept *((size_t)l->kept + 8));
-    l->theta = ARENA_ARRAY(a, double, wanted);
-    l->select = ARENA_ARRAY(a, int, l->kept);
-    return l->start != NULL && l->basis != NULL && l->work != NULL && l->small != NULL &&
-           l->theta != NULL && l->select != NULL;
+static baronet_status apply_inverse(void *context, const double *x, double *y) {
+    return apply(context, x, y);
 }
 
-/* The largest eigenvalues of the inverse by implicitly restarted Lanczos iteration. */
-static baronet_status iterate(lanczos *l, inverse *v) {
-    int state = 0, info = 1; /* our own start */
-    const int room = l->kept * (l->kept + 8);
-    const double golden = 0.6180339887498949; /* uneven without being random */
-    for (int i = 0; i < l->n; i++) {
-        l->start[i] = v->root[i] * (fmod((i + 1) * golden, 1.0) - 0.5);
-    }
-    project(v, l->start);
-    l->settings[0] = 1;
-    l->settings[2] = MODES_ITERATIONS;
-    l->settings[6] = 1;
-    for (;;) {
-        dsaupd_c(&state, "I", l->n, "LA", l->wanted, MODES_TOLERANCE, l->start, l->kept, l->basis,
-                 l->n, l->settings, l->places, l->work, l->small, room, &info);
-        if (state != 1 && state != -1) {
-            break;
-        }
-        const baronet_status status =
-            apply(v, l->work + l->places[0] - 1, l->work + l->places[1] - 1);
-        if (status != BARONET_OK) {
-            return status;
-        }
-    }
-    if (info != 0) {
-        return BARONET_NOT_CONVERGED;
-    }
-    dseupd_c(1, "A", l->select, l->theta, l->basis, l->n, 0.0, "I", l->n, "LA", l->wanted,
-             MODES_TOLERANCE, l->start, l->kept, l->basis, l->n, l->settings, l->places, l->work,
-             l->small, room, &info);
-    return info == 0 ? BARONET_OK : BARONET_NOT_CONVERGED;
-}
-
-/* ARPACK returns them rising: the slowest last. */
-static void reverse(lanczos *l) {
-    for (int a = 0, b = l->wanted - 1; a < b; a++, b--) {
-        for (int i = 0; i < l->n; i++) {
-            const double swapped = l->basis[(size_t)a * (size_t)l->n + (size_t)i];
-            l->basis[(size_t)a * (size_t)l->n + (size_t)i] =
-                l->basis[(size_t)b * (size_t)l->n + (size_t)i];
-            l->basis[(size_t)b * (size_t)l->n + (size_t)i] = swapped;
+static void reverse(int n, int count, double *vectors) {
+    for (int a = 0, b = count - 1; a < b; a++, b--) {
+        double *first = vectors + (size_t)a * (size_t)n;
+        double *last = vectors + (size_t)b * (size_t)n;
+        for (int i = 0; i < n; i++) {
+            const double swapped = first[i];
+            first[i] = last[i];
+            last[i] = swapped;
         }
     }
 }
 
+/* The largest eigenvalues of the inverse by Lanczos iteration; they come rising, the slowest mode
+   last. */
 static baronet_status solve_sparse(inverse *v, int wanted, modes_answer *out) {
-    lanczos l;
-    if (!lanczos_take(&l, v->arena, v->heavy, wanted)) {
+    const int n = v->heavy;
+    double *start = ARENA_ARRAY(v->arena, double, n);
+    double *theta = ARENA_ARRAY(v->arena, double, wanted);
+    double *vectors = ARENA_ARRAY(v->arena, double, (size_t)wanted *(size_t)n);
+    if (start == NULL || theta == NULL || vectors == NULL) {
         return BARONET_OUT_OF_MEMORY;
     }
-    const baronet_status status = iterate(&l, v);
+    const double golden = 0.6180339887498949; /* uneven without being random */
+    for (int i = 0; i < n; i++) {
+        start[i] = v->root[i] * (fmod((i + 1) * golden, 1.0) - 0.5);
+    }
+    project(v, start);
+    const krylov k = {n, wanted, MODES_TOLERANCE, start, apply_inverse, v};
+    const baronet_status status = krylov_symmetric(&k, v->arena, theta, vectors);
     if (status != BARONET_OK) {
         return status;
     }
-    reverse(&l);
-    return finish_modes(v, wanted, l.basis, out);
+    reverse(n, wanted, vectors);
+    return finish_modes(v, wanted, vectors, out);
 }
 
 baronet_status modes_solve(const modes_pencil *p, int wanted, modes_answer *out,

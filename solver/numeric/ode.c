@@ -123,6 +123,9 @@ static bool set_up(ode *o) {
            CVodeSetMaxNumSteps(o->solver, ODE_STRETCH) == CV_SUCCESS &&
            CVodeSetMaxConvFails(o->solver, 30) == CV_SUCCESS &&
            CVodeSetMaxErrTestFails(o->solver, 30) == CV_SUCCESS &&
+           (p->fresh <= 0 || (CVodeSetLSetupFrequency(o->solver, p->fresh) == CV_SUCCESS &&
+                              CVodeSetJacEvalFrequency(o->solver, p->fresh) == CV_SUCCESS)) &&
+           (p->order <= 0 || CVodeSetMaxOrd(o->solver, p->order) == CV_SUCCESS) &&
            (p->roots == 0 || (CVodeRootInit(o->solver, p->roots, fill_roots) == CV_SUCCESS &&
                               CVodeSetNoInactiveRootWarn(o->solver) == CV_SUCCESS));
 }

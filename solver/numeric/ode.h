@@ -26,6 +26,11 @@ typedef struct ode_problem {
     void *context;
     double relative;        /* error of a step allowed in each y, in parts of it, */
     const double *absolute; /* and at least so much; size, positive */
+    int order;              /* highest order of the method; 0: 5. Above 2 it is not stable where
+                               something rings with little damping, and then crawls */
+    int fresh;              /* steps after which slopes are found anew at the latest; 0: 50. Where a
+                               slope ends at a kink, an old one shrinks Newton's corrections to
+                               nothing, which passes for convergence: take few then */
     long steps;             /* most steps of one run; 0: ODE_STEPS */
 } ode_problem;
 

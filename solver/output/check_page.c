@@ -6,6 +6,7 @@
 #include "output/inquiry.h"
 #include "output/words.h"
 #include "studies/felt.h"
+#include "studies/ride.h"
 #include "studies/times.h"
 
 /* What a netlist can hold, for the first sentence. */
@@ -90,8 +91,27 @@ static baronet_status add_times(inquiry *q, figure_list *list, rates *r, const r
     return status;
 }
 
-static figure_list figures_in(inquiry *q, const requirement *wish, const load_case *with,
-                              int state, baronet_status *status) {
+/* The same of how it rides, on the netlist's own road. */
+static baronet_status add_ride(inquiry *q, figure_list *list, rates *r, const requirement *wish) {
+    bool assumed = false;
+    const ride_question ask = {
+        .parts = ride_parts_of((figure_quantity)figure_find(text_of(wish->quantity))),
+        .amplitude = q->amplitude,
+        .frequency = TIMES_FREQUENCY,
+        .road = ride_road(q->model, -1, 0.0, &assumed)};
+    if (ask.parts == 0) {
+        return BARONET_OK;
+    }
+    ride_answer answer;
+    const baronet_status status = ride_solve(&answer, q->page->arena, r, &ask, q->allocator);
+    if (status == BARONET_OK) {
+        figures_of_ride(list, q->model, &answer);
+    }
+    return status;
+}
+
+static figure_list figures_in(inquiry *q, const requirement *wish, const load_case *with, int state,
+                              baronet_status *status) {
     figure_list list = {.allocator = q->allocator};
     problem why;
     rates *r = NULL;
@@ -105,6 +125,9 @@ static figure_list figures_in(inquiry *q, const requirement *wish, const load_ca
     if (*status == BARONET_OK) {
         figures_of_rates(&list, q->model, rates_result(r));
         *status = add_times(q, &list, r, wish);
+        if (*status == BARONET_OK) {
+            *status = add_ride(q, &list, r, wish);
+        }
     }
     rates_destroy(r);
     q->page->failed = q->page->failed || list.failed || *status == BARONET_OUT_OF_MEMORY;

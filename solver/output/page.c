@@ -139,7 +139,7 @@ static int decimals_for(double number) {
 }
 
 static const char *number_text(page *p, double number, int decimals, bool sign) {
-    if (isnan(number)) {
+    if (!isfinite(number)) {
         return "-";
     }
     text_buffer buffer = {.allocator = p->allocator};
@@ -174,7 +174,7 @@ const char *page_change(page *p, baronet_dimension dimension, double value) {
 }
 
 const char *page_slight(page *p, double number) {
-    if (isnan(number)) {
+    if (!isfinite(number)) {
         return "-";
     }
     text_buffer buffer = {.allocator = p->allocator};

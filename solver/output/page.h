@@ -19,7 +19,8 @@ typedef enum block_kind {
     BLOCK_PLAIN,
     BLOCK_NOTE,    /* what a figure rests on */
     BLOCK_CAUTION, /* what may hurt or mislead */
-    BLOCK_TABLE
+    BLOCK_TABLE,
+    BLOCK_CHART /* one line of a picture made of characters, as it is */
 } block_kind;
 
 typedef struct table table;
@@ -56,7 +57,7 @@ typedef struct series_column {
 
 typedef struct series_row {
     const char **label;  /* labels */
-    const double *value; /* columns; NAN is blank */
+    const double *value; /* columns; what is not finite is blank */
     struct series_row *next;
 } series_row;
 
@@ -95,7 +96,8 @@ void page_addf(page *p, block_kind kind, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
 /* A number in the reader's unit of its dimension, without and with the unit's name. Three
-   significant digits, or as many decimals as given where that is not negative. "-" for NAN. */
+   significant digits, or as many decimals as given where that is not negative. "-" for what is not
+   finite. */
 const char *page_number(page *p, baronet_dimension dimension, double value, int decimals);
 const char *page_quantity(page *p, baronet_dimension dimension, double value);
 /* The same with a sign always. */

@@ -259,9 +259,15 @@ static void matrix(page *p, const model *m, const level_rates *l) {
     }
     page_add(p, BLOCK_HEADING, "Stiffness matrix, settled");
     table *t = page_table(p, n + 2, 2, header);
-    for (int c = 0; c < n; c++) {
-        table_values(t, m->vehicle.corner[c].name, BARONET_STIFFNESS, n,
-                     l->stiffness + (size_t)c * (size_t)n);
+    /* Equal decimals everywhere, so that what is symmetric looks so. */
+    const int decimals = page_decimals(p, BARONET_STIFFNESS, n * n, l->stiffness);
+    for (int a = 0; a < n; a++) {
+        const char *cells[MATRIX_SHOWN + 2] = {m->vehicle.corner[a].name,
+                                               page_unit(p, BARONET_STIFFNESS)};
+        for (int b = 0; b < n; b++) {
+            cells[b + 2] = page_number(p, BARONET_STIFFNESS, l->stiffness[a * n + b], decimals);
+        }
+        table_add(t, cells);
     }
 }
 

@@ -10,7 +10,9 @@
 /* Frequencies of the table for people, Hz; CSV has all that were asked for. */
 static const double shown_frequency[] = {0.01, 0.02, 0.05, 0.1,  0.2,  0.5,
                                          1.0,  2.0,  5.0,  10.0, 20.0, 50.0};
-enum { SHOWN = sizeof shown_frequency / sizeof shown_frequency[0] };
+enum { SHOWN = sizeof shown_frequency / sizeof shown_frequency[0], SHOWN_LEAST = 4 };
+/* Rows further apart than this ratio of frequencies say nothing of what lies between them. */
+#define COARSE 1.3
 
 #define DEGREES 57.29577951308232
 
@@ -34,6 +36,26 @@ static bool curve_at(const response_curve *c, int points, double frequency, resp
         }
     }
     return false;
+}
+
+/* Frequencies of the table: round ones, or the curve's own where too few of those are in its range
+   or its rows stand too far apart. */
+static int table_frequencies(const response_curve *c, int points, double *frequency) {
+    int count = 0;
+    for (int k = 0; k < SHOWN; k++) {
+        response_row row;
+        if (curve_at(c, points, shown_frequency[k], &row)) {
+            frequency[count++] = shown_frequency[k];
+        }
+    }
+    if (count >= SHOWN_LEAST && c->row[1].frequency < COARSE * c->row[0].frequency) {
+        return count;
+    }
+    count = points < SHOWN ? points : SHOWN;
+    for (int k = 0; k < count; k++) {
+        frequency[k] = c->row[(long)k * (points - 1) / (count - 1)].frequency;
+    }
+    return count;
 }
 
 static void lead(page *p, const char *state, const response_curve *c) {
@@ -62,9 +84,11 @@ static void curve_table(page *p, const response_curve *c, int points) {
                                   "phase deg",
                                   road ? "body/road" : NULL};
     table *t = page_table(p, road ? 6 : 5, 1, header);
-    for (int k = 0; k < SHOWN; k++) {
+    double frequency[SHOWN];
+    const int count = table_frequencies(c, points, frequency);
+    for (int k = 0; k < count; k++) {
         response_row row;
-        if (!curve_at(c, points, shown_frequency[k], &row)) {
+        if (!curve_at(c, points, frequency[k], &row)) {
             continue;
         }
         const double phase = atan2(row.loss, row.storage) * DEGREES;
@@ -170,6 +194,7 @@ baronet_status baronet_response(const baronet_netlist *netlist, const baronet_qu
     const char *unwanted = NULL;
     what = what != NULL ? what : &unwanted;
     baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    series *out = status == BARONET_OK ? make_series(q.page, question->road) : NULL;
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);
     }
@@ -183,7 +208,6 @@ baronet_status baronet_response(const baronet_netlist *netlist, const baronet_qu
         return inquiry_close(&q, BARONET_BAD_USAGE, answer);
     }
     inquiry_title(&q);
-    series *out = make_series(q.page, question->road);
     for (int k = 0; k < q.states.count && status == BARONET_OK; k++) {
         status = one_state(&q, question, &range, &q.states.entry[k], out);
     }

@@ -303,6 +303,15 @@ static void say_equal(inquiry *q, const sheet *s) {
     }
 }
 
+/* Whether the base state and another one stand, so that there are changes to show. */
+static bool has_changes(const inquiry *q) {
+    int answered = 0;
+    for (int k = 0; k < q->states.count; k++) {
+        answered += q->states.entry[k].problem.status == BARONET_OK;
+    }
+    return answered > 1 && q->states.entry[q->states.base].problem.status == BARONET_OK;
+}
+
 baronet_status baronet_states(const baronet_netlist *netlist, const baronet_question *question,
                               baronet_answer **answer, const char **what) {
     inquiry q;
@@ -325,7 +334,7 @@ baronet_status baronet_states(const baronet_netlist *netlist, const baronet_ques
             list_states(&q, &s, question->all);
         } else {
             add_rows(&q, &s, -1);
-            if (q.states.count > 1) {
+            if (has_changes(&q)) {
                 page_addf(p, BLOCK_HEADING, "Changes from %s", s.name[q.states.base]);
                 add_rows(&q, &s, q.states.base);
             }

@@ -296,8 +296,8 @@ static void sweep(const section *s) {
 }
 
 static const char *const part_words[PARTS] = {
-    [PART_IN_PLAY] = "in play",     [PART_PARTLY] = "partly in play",   [PART_NOT] = "not in play",
-    [PART_LOOP] = "part of a loop", [PART_STUB] = "to next to nothing",
+    [PART_IN_PLAY] = "in play",     [PART_PARTLY] = "partly in play", [PART_NOT] = "not in play",
+    [PART_LOOP] = "part of a loop", [PART_STUB] = "a dead end",
 };
 
 static bool is_assumed(const edge *e, bool shut) {
@@ -456,10 +456,8 @@ static void account(const section *s) {
                   "for heat from the walls (%s), and 95 %% often lies in it",
                   page_quantity(p, BARONET_TIME, s->inquiry->model->gas.tau));
     }
-    page_addf(p, BLOCK_NOTE,
-              "air kept to %.0e of itself in %ld steps; conductances consistent to "
-              "%.0e",
-              t->mass_error, t->steps, t->account.residual);
+    page_addf(p, BLOCK_NOTE, "air kept to %s of itself in %ld steps; conductances consistent to %s",
+              page_slight(p, t->mass_error), t->steps, page_slight(p, t->account.residual));
     if (t->unfinished > 0 || !t->account.converged) {
         page_addf(p, BLOCK_CAUTION, "%d runs did not come to their end%s", t->unfinished,
                   t->account.converged ? "" : "; some swing is not consistent");

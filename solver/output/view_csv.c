@@ -25,6 +25,13 @@ static void add_field(text_buffer *out, const char *field) {
     text_buffer_add(out, "\"");
 }
 
+/* In the unit that is shown; blank where there is no number. */
+static void add_value(text_buffer *out, double value, const baronet_unit *unit) {
+    if (isfinite(value)) {
+        text_buffer_number(out, (value - unit->offset) / unit->factor, CSV_DIGITS);
+    }
+}
+
 static void add_figures(const page *p, text_buffer *out) {
     text_buffer_add(out, "study,state,case,level,quantity,subject,value,unit\n");
     for (size_t i = 0; i < p->figures; i++) {
@@ -36,7 +43,7 @@ static void add_figures(const page *p, text_buffer *out) {
             text_buffer_add(out, ",");
         }
         const baronet_unit *unit = baronet_unit_shown(p->units, f->dimension);
-        text_buffer_number(out, (f->value - unit->offset) / unit->factor, CSV_DIGITS);
+        add_value(out, f->value, unit);
         text_buffer_add(out, ",");
         add_field(out, unit->name);
         text_buffer_add(out, "\n");
@@ -66,9 +73,7 @@ static void add_series(const page *p, text_buffer *out) {
         for (int i = 0; i < s->columns; i++) {
             const baronet_unit *unit = baronet_unit_shown(p->units, s->column[i].dimension);
             text_buffer_add(out, i + s->labels > 0 ? "," : "");
-            if (!isnan(row->value[i])) {
-                text_buffer_number(out, (row->value[i] - unit->offset) / unit->factor, CSV_DIGITS);
-            }
+            add_value(out, row->value[i], unit);
         }
         text_buffer_add(out, "\n");
     }

@@ -18,6 +18,7 @@ static const look looks[] = {
     [BLOCK_NOTE] = {"", false, 2, "note: "},
     [BLOCK_CAUTION] = {"\033[33m", false, 2, "caution: "},
     [BLOCK_TABLE] = {"", true, 0, ""},
+    [BLOCK_CHART] = {"", false, 0, ""},
 };
 
 enum { COLUMN_GAP = 2 };
@@ -159,12 +160,15 @@ void view_text(const page *p, bool colour, text_buffer *out) {
         }
         const look *how = &looks[b->kind];
         const bool gap = (how->gap && before != BLOCK_HEADING) || before == BLOCK_TABLE ||
-                         (b->kind != before && b->kind >= BLOCK_NOTE);
+                         (b->kind != before && (b->kind >= BLOCK_NOTE || before == BLOCK_CHART));
         if (b != p->first && (gap || b->kind == BLOCK_HEADING)) {
             text_buffer_add(out, "\n");
         }
         if (b->kind == BLOCK_TABLE) {
             add_table(b->table, out);
+        } else if (b->kind == BLOCK_CHART) {
+            text_buffer_add(out, b->text);
+            end_line(out);
         } else {
             const bool paint = colour && how->colour[0] != '\0';
             text_buffer_add(out, paint ? how->colour : "");

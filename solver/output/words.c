@@ -234,6 +234,13 @@ static bool is_named(const caution_list *list, size_t index) {
     return false;
 }
 
+void words_safety(page *p) {
+    page_add(p, BLOCK_CAUTION,
+             "compressed air and a raised vehicle can kill: support the vehicle on stands, let "
+             "the pressure out before opening a line, use rated parts and tested vessels only; "
+             "local codes and a licensed practitioner decide");
+}
+
 void words_cautions(page *p, const charge *c, const states_answer *states) {
     caution_list list = {.allocator = p->allocator};
     caution_find(&list, c, states);
@@ -262,9 +269,6 @@ void words_cautions(page *p, const charge *c, const states_answer *states) {
     if (shown > CAUTIONS_SHOWN) {
         page_addf(p, BLOCK_NOTE, "and %d more", shown - CAUTIONS_SHOWN);
     }
-    page_add(p, BLOCK_CAUTION,
-             "compressed air and a raised vehicle can kill: support the vehicle on stands, let "
-             "the pressure out before opening a line, use rated parts and tested vessels only; "
-             "local codes and a licensed practitioner decide");
+    words_safety(p);
     caution_free(&list);
 }

@@ -13,6 +13,9 @@ const char *words_problem(page *p, const model *m, const problem *why);
 /* Adds all cautions and notes of a study to its page. */
 void words_cautions(page *p, const charge *c, const states_answer *states);
 
+/* What nobody may forget: the last caution of every study's page. */
+void words_safety(page *p);
+
 /* A list such as "a, b and c" of names given one by one: adds the next to what is there so far. */
 const char *words_join(page *p, const char *list, const char *next, bool last);
 

@@ -79,7 +79,8 @@ static bool is_held(const node *n) {
 
 /* Segments of a hose, short against the wavelength at the highest frequency. */
 static int segments_of(const airnet *n, const edge *e, double highest) {
-    const double sound = sqrt(GAS_GAMMA * GAS_CONSTANT * n->model->ambient.temperature); /* m/s */
+    const double sound =
+        sqrt(gas_exponent(n->model->gas) * GAS_CONSTANT * n->model->ambient.temperature); /* m/s */
     const double wanted = ceil(AIRNET_SEGMENTS_A_WAVELENGTH * e->path.length * highest / sound);
     return wanted < 1.0 ? 1 : (int)fmin(wanted, AIRNET_SEGMENTS_MOST);
 }

@@ -3,7 +3,8 @@
    dp/dx - (p - p_amb) dA/dh, with capacities C = V/(n R T), and paths of conductance G in series
    with the inertance of their air. A hose is a row of T-shaped segments, half the resistance and
    inertance on each side of the segment's air, so that none of it stands on a vessel's own node.
-   Shut valves pass their bypass.
+   Shut valves pass their bypass: where the pressures at its ends differ, K is the leak's about what
+   flows on the mean, and need be neither symmetric nor passive.
    SPDX-License-Identifier: MIT */
 #ifndef STUDIES_AIRNET_H
 #define STUDIES_AIRNET_H
@@ -20,8 +21,8 @@ typedef struct airnet_link {
 
 typedef struct airnet airnet;
 
-/* Segments a wavelength at the highest frequency asked for: phase errors then stay below a degree.
- */
+/* Segments a wavelength at the highest frequency asked for: there a hose is out by 2.3 degrees a
+   wavelength of its length, below it by the square less. */
 enum { AIRNET_SEGMENTS_A_WAVELENGTH = 16, AIRNET_SEGMENTS_MOST = 256 };
 
 /* The network of a solved state, good up to a frequency (Hz); the rates must outlive it and stay as
@@ -66,8 +67,8 @@ BARONET_CHECKED baronet_status airnet_spring_rate(airnet *n, int spring_index, d
    K times the motion can be had. */
 const double *airnet_forces(const airnet *n);
 
-/* After a swing: conductance (kg/(s Pa)) and flow amplitude (kg/s) of each edge; 0 for those that
-   pass nothing. */
+/* After a swing: conductance (kg/(s Pa)) of each edge, and amplitude of its flow (kg/s a metre of
+   the motion, of which the shape's travels are parts); 0 for those that pass nothing. */
 const double *airnet_conductances(const airnet *n);
 const double *airnet_flows(const airnet *n);
 

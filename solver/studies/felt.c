@@ -8,7 +8,10 @@
 #define TWO_PI 6.283185307179586
 /* A motion's frequency is its own when a round moves it by no more than this part. */
 #define FELT_TOLERANCE 1e-6
-enum { FELT_ROUNDS = 30 };
+/* Few need more than six; halving alone would end in so many. */
+enum { FELT_ROUNDS = 40 };
+/* What would ride more slowly than this is not held. */
+#define FELT_SLOWEST 1e-3 /* Hz */
 /* Hoses are cut up for this frequency: wheel hop and all ride are below. */
 #define FELT_HIGHEST 50.0 /* Hz */
 
@@ -19,6 +22,7 @@ typedef struct felt {
     double amplitude;
     double *K;             /* complex pairs, corners x corners */
     double *shape;         /* corners */
+    double storage;        /* N/m a wheel, of the last swing */
     level_rates *out, now; /* the answer, and the level of one motion */
     felt_account *account;
 } felt;
@@ -53,6 +57,7 @@ static baronet_status level_at(felt *f, double frequency, bool first) {
     f->account->residual = fmax(f->account->residual, swing.residual);
     f->account->below_vacuum = f->account->below_vacuum || swing.below_vacuum;
     f->account->converged = f->account->converged && status == BARONET_OK;
+    f->storage = swing.storage;
     status = airnet_matrix(f->airnet, frequency, f->K);
     const size_t entries = (size_t)f->model->vehicle.corners * (size_t)f->model->vehicle.corners;
     for (size_t i = 0; i < entries; i++) {
@@ -95,23 +100,56 @@ static double shape_frequency(const felt *f, const level_rates *l, int item) {
     return stiff > 0.0 && mass > 0.0 ? sqrt(stiff / mass) / TWO_PI : (double)NAN;
 }
 
-/* Goes to the frequency that the present shape has; false where it has none. */
+/* Looking for the frequency at which a motion's rate gives that same frequency. At lower ones the
+   rate gives more than what is asked, at higher ones less, or nothing where the air in a hose
+   swings against the motion. */
+typedef struct search {
+    double low, high; /* Hz: it lies between them */
+    double frequency; /* Hz: asked last */
+    double miss;      /* logarithm of what that gave over it, NAN for nothing */
+} search;
+
+/* Where to ask next: by the secant, or where that leads out of the bracket, by what was given. */
+static double ask_next(search *s, double asked, double given) {
+    const double miss = log(given / asked);
+    const double slope = (miss - s->miss) / log(asked / s->frequency);
+    const double aim = slope < 0.0 ? asked * exp(-miss / slope) : given;
+    s->frequency = asked;
+    s->miss = miss;
+    if (given > asked) {
+        s->low = asked;
+    } else {
+        s->high = asked;
+    }
+    if (aim > s->low && aim < s->high) {
+        return aim;
+    }
+    if (s->low > 0.0) {
+        return isinf(s->high) ? given : sqrt(s->low * s->high);
+    }
+    return 0.5 * s->high;
+}
+
+/* Goes to the frequency that the present shape has; false where it has none. What settles to
+   nothing that holds may still be held while its air has no time to move. */
 static baronet_status find_own(felt *f, frequency_of *own, int item, bool *found) {
-    const level_rates *settled = &rates_result(f->rates)->level[LEVEL_SETTLED];
-    double frequency = own(f, settled, item);
+    const level_rates *at = rates_result(f->rates)->level;
+    double frequency = own(f, &at[LEVEL_SETTLED], item);
+    if (isnan(frequency)) {
+        frequency = own(f, &at[LEVEL_INSTANT], item);
+    }
+    search s = {.low = 0.0, .high = HUGE_VAL, .frequency = frequency, .miss = (double)NAN};
     *found = false;
-    for (int round = 0; round < FELT_ROUNDS && !isnan(frequency); round++) {
+    for (int round = 0; round < FELT_ROUNDS && !*found && frequency > FELT_SLOWEST; round++) {
         const baronet_status status = level_at(f, frequency, round == 0);
         if (status != BARONET_OK) {
             return status;
         }
-        const double next = own(f, &f->now, item);
-        *found = !isnan(next) && fabs(next / frequency - 1.0) < FELT_TOLERANCE;
-        if (*found || isnan(next)) {
-            break;
-        }
-        frequency = next;
+        const double given = own(f, &f->now, item);
+        *found = fabs(given / frequency - 1.0) < FELT_TOLERANCE;
+        frequency = ask_next(&s, frequency, given);
     }
+    f->account->converged = f->account->converged && (*found || s.low == 0.0);
     return BARONET_OK;
 }
 
@@ -176,7 +214,7 @@ static baronet_status feel_warps(felt *f) {
         rates_warp_shape(f->rates, k, f->shape);
         status = find_own(f, shape_frequency, k, &found);
         if (found) {
-            f->out->warp_rate[k] = f->now.warp_rate[k];
+            f->out->warp_rate[k] = f->storage;
         }
     }
     for (int k = 0; k < f->model->motions && status == BARONET_OK; k++) {

@@ -100,6 +100,7 @@ baronet_status paths_swing(path_swing *out, swing_account *account, rates *r,
 typedef struct holding {
     double capacity; /* kg/Pa, of what is not held */
     int held;        /* sides in it that keep their pressure */
+    int vessels;     /* springs, tanks and held sides */
     int springs;
     unsigned long mark; /* of the set of its springs */
 } holding;
@@ -194,6 +195,7 @@ static void fill_own(tree *t, const state_standing *at) {
         const bool spring_node = one->kind == NODE_SPRING;
         t->sum[i].capacity = one->kind == NODE_HOSE ? 0.0 : per_volume * at->node_volume[i];
         t->sum[i].held = is_held(one);
+        t->sum[i].vessels = spring_node || one->kind == NODE_TANK || is_held(one);
         t->sum[i].springs = spring_node;
         t->sum[i].mark = spring_node ? mark_of(one->item) : 0;
         t->corner[i] = spring_node ? corner_of(&t->model->vehicle.spring[one->item]) : -1;
@@ -216,6 +218,7 @@ static void hand_up(tree *t, int child, int parent) {
     t->low[parent] = t->low[child] < t->low[parent] ? t->low[child] : t->low[parent];
     t->sum[parent].capacity += t->sum[child].capacity;
     t->sum[parent].held += t->sum[child].held;
+    t->sum[parent].vessels += t->sum[child].vessels;
     t->sum[parent].springs += t->sum[child].springs;
     t->sum[parent].mark ^= t->sum[child].mark;
     t->corner[parent] = join_corners(t->corner[parent], t->corner[child]);
@@ -299,7 +302,8 @@ static sides sides_of(const tree *t, int edge_index) {
     const holding whole = t->sum[root];
     sides s = {.apart = true, .one = t->sum[child], .several = t->corner[root] == -2};
     s.two = (holding){whole.capacity - s.one.capacity, whole.held - s.one.held,
-                      whole.springs - s.one.springs, whole.mark ^ s.one.mark};
+                      whole.vessels - s.one.vessels, whole.springs - s.one.springs,
+                      whole.mark ^ s.one.mark};
     return s;
 }
 
@@ -347,13 +351,6 @@ static int nearest_to(const tree *t, const edge *e) {
     return t->far_by[e->to] < t->far_by[e->from] ? b : a;
 }
 
-/* Capacity of the spring nearest to a path, kg/Pa. */
-static double spring_capacity(const path_answer *p, const model *m, const state_standing *at) {
-    return p->nearest < 0 ? 0.0
-                          : at->node_volume[m->vehicle.spring[p->nearest].node] /
-                                (gas_exponent(m->gas) * GAS_CONSTANT * m->ambient.temperature);
-}
-
 static void judge(path_answer *p, const tree *t, const rates_answer *answer) {
     const model *m = t->model;
     const path_swing *swing = &t->swing[p->edge];
@@ -365,7 +362,7 @@ static void judge(path_answer *p, const tree *t, const rates_answer *answer) {
     p->parted = s.one.mark < s.two.mark ? s.one.mark : s.two.mark;
     if (s.apart) {
         p->capacity = series(&s.one, &s.two);
-        p->stub = p->capacity < PATHS_STUB * spring_capacity(p, m, &answer->settled);
+        p->stub = s.one.vessels == 0 || s.two.vessels == 0;
     }
     if (p->capacity > 0.0) {
         p->frequency = swing->conductance / (TWO_PI * p->capacity);

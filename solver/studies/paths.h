@@ -39,16 +39,13 @@ BARONET_CHECKED baronet_status paths_swing(path_swing *out, swing_account *accou
    with all that is open to it; half of a hose's own air counts to each side. With heights held this
    is the pole of the softening that the far side brings, so that 1/(1 + (f/frequency)^2) of it is
    there at a frequency f. */
-/* A side with less than this part of the nearest spring's capacity is next to nothing. */
-#define PATHS_STUB 0.03
-
 typedef struct path_answer {
     int edge;
     bool loop;        /* another open path joins its sides too: it has no frequency of its own */
     double frequency; /* Hz; NAN where it has none */
     double capacity;  /* kg/Pa, both sides in series */
-    bool stub;        /* one side is next to nothing: a hose to a shut valve */
-    bool link;        /* it joins springs of different corners that nothing else joins */
+    bool stub; /* a dead end: no spring, tank or supply is on one side, as beyond a shut valve */
+    bool link; /* it joins springs of different corners that nothing else joins */
     unsigned long parted; /* links that part the same springs have the same number */
     int nearest;          /* the spring nearest to it; -1 for none */
     double ride;          /* Hz: ride frequency that it is measured by; NAN where there is none */

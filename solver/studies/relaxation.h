@@ -21,7 +21,7 @@
 
 /* Volumeless nodes (tees and blocks) are lent this part of the least volume in their group by its
    largest one, so that their pressures have a course in time; the total is kept. It moves settling
-   times by less than 1e-5. */
+   times by less than 2e-5. */
 #define RELAXATION_LENT 1e-3
 
 typedef struct relaxation_question {

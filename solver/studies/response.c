@@ -1,12 +1,16 @@
 #include "studies/response.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
 #include "studies/road.h"
 
-/* A storage part this far below settled is the air column swinging, not rounding. */
-#define RESPONSE_SOFT 0.98
+/* A storage part that falls by this part of settled is the air column swinging, not rounding. */
+#define RESPONSE_SOFT 0.02
+/* Levels and losses within this part of the instant rate are the same or none: a mark would be of
+   rounding. */
+#define RESPONSE_STILL 1e-6
 
 typedef struct response {
     const model *model;
@@ -77,30 +81,54 @@ static double magnitude(const response_row *row) {
     return hypot(row->road[0], row->road[1]);
 }
 
-/* What stands out in a curve. */
-static void find_marks(response_curve *c, int points) {
+/* Where the storage first rises through half-way, straight in the logarithm between rows. */
+static double half_frequency(const response_curve *c, int points) {
     const double half = 0.5 * (c->settled + c->instant);
-    int loss = 0, soft = 0, most = 0;
-    c->half_frequency = c->soft_frequency = c->road_frequency = (double)NAN;
-    for (int k = 0; k < points; k++) {
-        const response_row *row = &c->row[k];
-        loss = row->loss > c->row[loss].loss ? k : loss;
-        soft = row->storage < c->row[soft].storage && row->frequency > 1.0 ? k : soft;
-        most = magnitude(row) > magnitude(&c->row[most]) ? k : most;
-        if (k > 0 && isnan(c->half_frequency) && row->storage >= half &&
-            c->row[k - 1].storage < half) {
-            const response_row *before = row - 1;
-            const double part = (half - before->storage) / (row->storage - before->storage);
-            c->half_frequency = before->frequency * pow(row->frequency / before->frequency, part);
+    if (c->instant - c->settled <= RESPONSE_STILL * fabs(c->instant)) {
+        return (double)NAN;
+    }
+    for (int k = 1; k < points; k++) {
+        const response_row *before = &c->row[k - 1], *after = &c->row[k];
+        if (before->storage < half && after->storage >= half) {
+            const double part = (half - before->storage) / (after->storage - before->storage);
+            return before->frequency * pow(after->frequency / before->frequency, part);
         }
     }
-    c->loss_frequency = c->row[loss].frequency;
-    if (c->row[soft].storage < RESPONSE_SOFT * c->settled && soft > 0 && soft + 1 < points) {
-        c->soft_frequency = c->row[soft].frequency;
+    return (double)NAN;
+}
+
+/* Where the storage is least of all that has fallen on its way up the range, and is below settled.
+   Paths that only resist make it rise throughout, from below settled too where air warms or valves
+   leak; an end of the range is no trough. */
+static double soft_frequency(const response_curve *c, int points) {
+    const double clear = RESPONSE_SOFT * fabs(c->settled);
+    double highest = c->row[0].storage;
+    int soft = 0;
+    for (int k = 1; k + 1 < points; k++) {
+        const double storage = c->row[k].storage;
+        const bool fallen = storage < highest - clear && storage < c->settled - clear;
+        if (fallen && (soft == 0 || storage < c->row[soft].storage)) {
+            soft = k;
+        }
+        highest = fmax(highest, storage);
     }
-    if (!isnan(magnitude(&c->row[most]))) {
-        c->road_frequency = c->row[most].frequency;
+    const bool trough = soft > 0 && c->row[soft + 1].storage > c->row[soft].storage;
+    return trough ? c->row[soft].frequency : (double)NAN;
+}
+
+/* What stands out in a curve. */
+static void find_marks(response_curve *c, int points) {
+    int loss = 0, most = 0;
+    for (int k = 1; k < points; k++) {
+        loss = c->row[k].loss > c->row[loss].loss ? k : loss;
+        const double largest = magnitude(&c->row[most]); /* NAN at an undamped resonance */
+        most = isnan(largest) || magnitude(&c->row[k]) > largest ? k : most;
     }
+    const bool lossy = c->row[loss].loss > RESPONSE_STILL * fabs(c->instant);
+    c->loss_frequency = lossy ? c->row[loss].frequency : (double)NAN;
+    c->half_frequency = half_frequency(c, points);
+    c->soft_frequency = soft_frequency(c, points);
+    c->road_frequency = isnan(magnitude(&c->row[most])) ? (double)NAN : c->row[most].frequency;
 }
 
 static baronet_status one_curve(response *s, arena *a, const course *course_of, response_curve *c) {
@@ -142,6 +170,7 @@ static baronet_status curves(response *s, response_answer *out, arena *a, const 
 baronet_status response_solve(response_answer *out, arena *a, rates *r, const char *motion_name,
                               response_range range, const baronet_allocator *allocator) {
     *out = (response_answer){0};
+    assert(range.points > 0 && range.from > 0.0 && range.to > 0.0);
     if (range.points > RESPONSE_POINTS_MOST) {
         return BARONET_TOO_MANY;
     }

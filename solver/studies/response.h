@@ -21,22 +21,23 @@ typedef struct response_row {
     double storage;   /* N/m a wheel: real part of v'Kv/v'v */
     double loss;      /* N/m a wheel: imaginary part */
     double road[2];   /* body's movement per movement of the road, complex; NAN for motions that are
-                         not   the body's own */
+                         not the body's own */
 } response_row;
 
 /* One motion over all frequencies. */
 typedef struct response_curve {
     const course *course;
-    response_row *row;       /* points */
-    double settled, instant; /* N/m a wheel: what it should tend to */
-    double half_frequency;   /* Hz where the storage passes half-way between them; NAN for none */
-    double loss_frequency;   /* Hz of the largest loss within the range */
-    double soft_frequency;   /* Hz where the storage is least, where that is clearly below settled:
-                                the   air column's own resonance; NAN for none */
-    double road_frequency;   /* Hz of the body's largest answer; NAN for none */
-    int iterations;          /* most of a point */
-    double residual;         /* largest of the consistency of conductances */
-    double linear;           /* largest of the linear solves */
+    response_row *row; /* points */
+    double settled,
+        instant;           /* N/m a wheel: what it should tend to, but for leaks and warming air */
+    double half_frequency; /* Hz where the storage passes half-way between them; NAN for none */
+    double loss_frequency; /* Hz of the largest loss within the range; NAN where nothing is lost */
+    double soft_frequency; /* Hz where the storage, having fallen clearly below settled, is least:
+                              the air column's own resonance; NAN for none */
+    double road_frequency; /* Hz of the body's largest answer; NAN for none */
+    int iterations;        /* most of a point */
+    double residual;       /* largest of the consistency of conductances */
+    double linear;         /* largest of the linear solves */
     bool converged, below_vacuum;
 } response_curve;
 

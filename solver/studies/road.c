@@ -50,7 +50,7 @@ static void number_unknowns(road *w) {
         w->motion_unknown[k] = rates_result(w->rates)->has[k] ? w->unknowns++ : -1;
     }
     for (int c = 0; c < v->wheels; c++) {
-        const bool own = v->corner[c].tyre > 0.0 && v->corner[c].unsprung > 0.0;
+        const bool own = v->corner[c].tyre > 0.0;
         w->wheel_unknown[c] = own ? w->unknowns++ : -1;
         w->rise[c * BODY_MOTIONS + MOTION_HEAVE] = 1.0;
         w->rise[c * BODY_MOTIONS + MOTION_ROLL] = v->corner[c].y - mass->y;

@@ -15,8 +15,9 @@ void road_destroy(road *w);
 
 /* Movement of the body along a motion per movement of the road in the same motion (complex pair),
    with the stiffness K (corners x corners complex pairs, from airnet_matrix) at a frequency (Hz).
-   The road moves all wheels by the motion's shape at once. Wheels with a tyre and unsprung mass
-   move by themselves; others follow the road. SINGULAR at an undamped resonance. */
+   The road moves all wheels by the motion's shape at once. Wheels on a tyre move by themselves,
+   with the unsprung mass that is given; others follow the road. SINGULAR at an undamped resonance.
+ */
 BARONET_CHECKED baronet_status road_answer(road *w, body_motion k, const double *K,
                                            double frequency, double answer[2]);
 

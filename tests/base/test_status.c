@@ -30,6 +30,7 @@ static const struct {
     {BARONET_CONTRADICTION, 18, 3},
     {BARONET_UNDETERMINED, 19, 3},
     {BARONET_NO_AIR, 20, 3},
+    {BARONET_OVER_BUDGET, 21, 4},
 };
 
 Test(status, values_and_exit_codes_are_pinned) {

@@ -40,6 +40,7 @@ Test(page, numbers_have_three_significant_digits) {
         {BARONET_VOLUME, BARONET_SI, 0.000031, "0.000031 m3"},
         {BARONET_AIR_MASS, BARONET_METRIC, 0.0001901, "0.190 g"},
         {BARONET_TIME, BARONET_METRIC, (double)NAN, "- s"},
+        {BARONET_FORCE, BARONET_METRIC, (double)INFINITY, "- N"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         page *p = page_create(NULL, cases[i].units);

@@ -5,8 +5,12 @@
 #include <criterion/criterion.h>
 #include <stdio.h>
 
-const char *const demos[] = {"netlists/beam.air",       "netlists/bench.air", "netlists/camper.air",
-                             "netlists/expedition.air", "netlists/rear.air",  "netlists/trailer.air",
+const char *const demos[] = {"netlists/beam.air",
+                             "netlists/bench.air",
+                             "netlists/camper.air",
+                             "netlists/expedition.air",
+                             "netlists/rear.air",
+                             "netlists/trailer.air",
                              NULL};
 
 void demos_each(void (*check)(rig *r, const char *state)) {

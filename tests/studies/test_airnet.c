@@ -14,6 +14,7 @@
 #include "studies/demos.h"
 #include "studies/fleet.h"
 #include "studies/laws.h"
+#include "studies/truth.h"
 #include "support.h"
 
 static const double pi = 3.14159265358979323846;
@@ -246,8 +247,8 @@ static void check_loss(rig *r, const char *state) {
     air a = air_open(r, 50.0);
     const double source = 1e-9 + 0.1 * largest_step(r);
     for (int c = 0; c < a.courses.count; c++) {
-        for (double f = 0.013; f < 60.0; f *= 2.7) {
-            for (double amplitude = 0.0; amplitude < 0.02; amplitude += 7e-3) {
+        for (double f = 0.013; f < 60.0; f *= 4.1) {
+            for (double amplitude = 0.0; amplitude < 0.02; amplitude += 9e-3) {
                 const airnet_answer answer = swing(&a, a.courses.course[c].shape, amplitude, f);
                 cr_assert(answer.loss >= -source * fabs(answer.storage), "%s, %s: %g at %g Hz, %g",
                           state, a.courses.course[c].name, answer.loss / answer.storage, f, source);
@@ -338,9 +339,10 @@ Test(airnet, a_spring_s_own_rate_is_its_corner_s) {
     rig_close(&r);
 }
 
-/* First harmonic of a law's flow over the amplitude, by brute force: midpoints of a whole period. */
+/* First harmonic of a law's flow over the amplitude, by brute force: midpoints of a whole period.
+ */
 static double harmonic(const law *l, flow_side first, flow_side second, double amplitude) {
-    enum { STEPS = 20000 };
+    enum { STEPS = 2000 };
     double sum = 0.0;
     for (int k = 0; k < STEPS; k++) {
         const double sine = sin(2.0 * pi * (k + 0.5) / STEPS);
@@ -397,7 +399,7 @@ static void check_starts(rig *r, const char *state) {
     air a = air_open(r, 50.0);
     for (int c = 0; c < a.courses.count; c++) {
         const double *const shape = a.courses.course[c].shape;
-        for (double f = 0.11; f < 45.0; f *= 3.3) {
+        for (double f = 0.11; f < 45.0; f *= 7.3) {
             const airnet_answer cold = swing(&a, shape, 0.011, f);
             airnet_answer warm;
             swing(&a, a.courses.course[(c + 1) % a.courses.count].shape, 0.006, 1.9 * f);
@@ -423,10 +425,10 @@ static void check_growth(rig *r, const char *state) {
         airnet_answer before = swing(&a, shape, 0.0, 1.1);
         CHECK_ABS(swing(&a, shape, 1e-11, 1.1).storage, before.storage, 1e-7 * band, state);
         before = swing(&a, shape, 1e-7, 1.1);
-        for (double amplitude = 1e-7; amplitude < 0.03; amplitude *= 1.15) {
+        for (double amplitude = 1e-7; amplitude < 0.03; amplitude *= 1.4) {
             const airnet_answer now = swing(&a, shape, amplitude, 1.1);
             const double jump = hypot(now.storage - before.storage, now.loss - before.loss);
-            cr_assert(jump < 0.06 * band, "%s, %s: from %g%+gj to %g%+gj N/m at %g m", state,
+            cr_assert(jump < 0.15 * band, "%s, %s: from %g%+gj to %g%+gj N/m at %g m", state,
                       a.courses.course[c].name, before.storage, before.loss, now.storage, now.loss,
                       amplitude);
             before = now;
@@ -494,8 +496,8 @@ static rig open_isolator(const csv *table, size_t row, double Rv) {
              "tank can volume %.17g m3 pressure %.17g Pa\n"
              "restrictor hole from s to can bore %.17g m\n",
              csv_number(table, row, "V2_m3"), p - 101325.0, bore);
-    return open_piston(p, gas_words, csv_number(table, row, "A_m2"), csv_number(table, row, "V1_m3"),
-                       rest);
+    return open_piston(p, gas_words, csv_number(table, row, "A_m2"),
+                       csv_number(table, row, "V1_m3"), rest);
 }
 
 static void meet_isolator(const csv *table, size_t row) {
@@ -527,8 +529,8 @@ static void meet_optimum(const csv *table, size_t row) {
             sqrt(rates_result(r.rates)->level[LEVEL_SETTLED].stiffness[0] / mass) / (2.0 * pi);
         const double fixed = f0 * sqrt(2.0 * (N + 1.0) / (N + 2.0));
         CHECK_REL(transmissibility(&a, mass, fixed), 1.0 + 2.0 / N, 1e-7, "Ruzicka, Harris ch. 30");
-        const double slope = transmissibility(&a, mass, fixed * 1.001) -
-                             transmissibility(&a, mass, fixed * 0.999);
+        const double slope =
+            transmissibility(&a, mass, fixed * 1.001) - transmissibility(&a, mass, fixed * 0.999);
         if (k == 1)
             CHECK_ABS(slope, 0.0, 2e-5, "the best resistance has its peak at the fixed point");
         else
@@ -556,7 +558,8 @@ Test(airnet, meets_the_reference_rows_of_a_damped_isolator) {
         } else if (csv_is(table, i, "quantity", "Rv_opt")) {
             meet_optimum(table, i);
             best++;
-        } else if (csv_is(table, i, "quantity", "k_low") || csv_is(table, i, "quantity", "k_high")) {
+        } else if (csv_is(table, i, "quantity", "k_low") ||
+                   csv_is(table, i, "quantity", "k_high")) {
             meet_level(table, i);
             levels++;
         }
@@ -642,8 +645,9 @@ Test(airnet, a_hose_is_out_by_what_its_segments_cost_and_no_more) {
        sound through one: theta is 1 + (w t)^2/24 times what it should be. At the highest frequency
        asked for that is 0.64 %, or 2.3 degrees a wavelength of the hose. */
     const double L = 8.3, S = 0.25 * pi * 0.012 * 0.012, V = 1.3e-4, top = 190.0;
-    rig r = open_piston(6.7e5, "adiabatic", 0.01, 2e-3,
-                        "tank can volume 130 cm3\nhose tube from s to can bore 12 mm length 8.3 m\n");
+    rig r =
+        open_piston(6.7e5, "adiabatic", 0.01, 2e-3,
+                    "tank can volume 130 cm3\nhose tube from s to can bore 12 mm length 8.3 m\n");
     air a = air_open(&r, top);
     const double sound = sqrt(1.4 * R * 293.15);
     const double step = 2.0 * pi * top * L / (airnet_unknowns(a.net) - 2) / sound;
@@ -669,15 +673,14 @@ Test(airnet, a_hose_is_out_by_what_its_segments_cost_and_no_more) {
     rig_close(&r);
 }
 
-/* Still air in a narrow tube swings with a viscous layer at the wall, which the exact theory has: it
-   adds up to a third to the inertance, and to the loss. Steady friction on a slug of air, as here,
-   leaves it out, which tells from resonance upward; in tubes of suspension size the gain is within
-   2.5 % below 0.3 of the resonance and within 10 % below 0.55. Capillaries (cases A and B) and all
-   at resonance are beyond it. True if the row is within. */
+/* Still air in a narrow tube swings with a viscous layer at the wall, which the exact theory has:
+   it adds up to a third to the inertance, and to the loss. Steady friction on a slug of air, as
+   here, leaves it out, which tells from resonance upward; in tubes of suspension size the gain is
+   within 2.5 % below 0.3 of the resonance and within 10 % below 0.55. Capillaries (cases A and B)
+   and all at resonance are beyond it. True if the row is within. */
 static bool meet_bergh(const csv *table, size_t row) {
-    static const char *const columns[][3] = {{"V1_m3", "d1_m", "L1_m"},
-                                             {"V2_m3", "d2_m", "L2_m"},
-                                             {"V3_m3", "d3_m", "L3_m"}};
+    static const char *const columns[][3] = {
+        {"V1_m3", "d1_m", "L1_m"}, {"V2_m3", "d2_m", "L2_m"}, {"V3_m3", "d3_m", "L3_m"}};
     static const char *const volumes[] = {"s", "first", "second", "third"};
     char rest[1024] = "", gas_words[64];
     int tubes = 0;
@@ -688,7 +691,8 @@ static bool meet_bergh(const csv *table, size_t row) {
                  volumes[tubes], volumes[tubes + 1], csv_number(table, row, columns[tubes][1]),
                  csv_number(table, row, columns[tubes][2]));
     snprintf(gas_words, sizeof gas_words, "exponent %.17g", csv_number(table, row, "k_poly"));
-    rig r = open_piston(fmax(csv_number(table, row, "p_Pa"), 101330.0), gas_words, 0.01, 2e-3, rest);
+    rig r =
+        open_piston(fmax(csv_number(table, row, "p_Pa"), 101330.0), gas_words, 0.01, 2e-3, rest);
     air a = air_open(&r, 500.0);
     const double f = csv_number(table, row, "f_Hz");
     double resonance = 0.1;
@@ -718,119 +722,6 @@ Test(airnet, meets_the_reference_rows_of_still_air_below_resonance) {
     csv_free(table);
 }
 
-/* The same rig in time by the full laws: mass and energy of spring, hose and tank, the hose's air
-   with its inertia between its two halves. */
-typedef struct truth {
-    double A, spring, hose, tank; /* m2, m3; hose 0 for a bare restrictor */
-    double temperature, gamma;    /* gamma 1: isothermal */
-    law law;                      /* of the whole path */
-    double inertance;             /* 1/m, of each half of the hose */
-    double amplitude, omega;
-} truth;
-
-/* m and U of each volume, then the flows into and out of the hose; m of isothermal air is all. */
-enum { SPRING, HOSE, TANK, VOLUMES };
-typedef struct moment {
-    double m[VOLUMES], U[VOLUMES], q[2];
-} moment;
-
-static flow_side side_of(const truth *t, const moment *now, int k, double volume) {
-    if (t->gamma == 1.0)
-        return (flow_side){now->m[k] * R * t->temperature / volume, t->temperature};
-    const double p = (t->gamma - 1.0) * now->U[k] / volume;
-    return (flow_side){p, p * volume / (now->m[k] * R)};
-}
-
-/* Pressure difference that a half of the hose takes for a flow, by Newton's method. */
-static double drop_of(const truth *t, double q, flow_side at) {
-    const law half = flow_hose_part(&t->law, 0.5);
-    double drop = 0.0;
-    for (int k = 0; k < 30; k++) {
-        const flow_side up = {at.pressure + 0.5 * drop, at.temperature};
-        const flow_side down = {at.pressure - 0.5 * drop, at.temperature};
-        const flow f = flow_at(&half, up, down);
-        const double step = (q - f.mass) / (0.5 * (f.by_first - f.by_second));
-        drop += step;
-        if (fabs(step) < 1e-9 * fabs(drop) + 1e-9)
-            break;
-    }
-    return drop;
-}
-
-static void pass(const truth *t, moment *rate, int from, int to, double q, const flow_side *sides) {
-    const double T = sides[q > 0.0 ? from : to].temperature;
-    const double c_p = t->gamma > 1.0 ? t->gamma / (t->gamma - 1.0) * R : 0.0;
-    rate->m[from] -= q;
-    rate->m[to] += q;
-    rate->U[from] -= q * c_p * T;
-    rate->U[to] += q * c_p * T;
-}
-
-static moment rate_at(const truth *t, const moment *now, double time) {
-    const double volume = t->spring - t->A * t->amplitude * sin(t->omega * time);
-    const double swept = t->A * t->amplitude * t->omega * cos(t->omega * time);
-    flow_side sides[VOLUMES] = {[SPRING] = side_of(t, now, SPRING, volume),
-                                [TANK] = side_of(t, now, TANK, t->tank)};
-    moment rate = {.U = {sides[SPRING].pressure * swept}};
-    if (t->hose == 0.0) {
-        pass(t, &rate, SPRING, TANK, flow_at(&t->law, sides[SPRING], sides[TANK]).mass, sides);
-        return rate;
-    }
-    sides[HOSE] = side_of(t, now, HOSE, t->hose);
-    for (int k = 0; k < 2; k++) {
-        const double driving = sides[k].pressure - sides[k + 1].pressure;
-        pass(t, &rate, k, k + 1, now->q[k], sides);
-        rate.q[k] = (driving - drop_of(t, now->q[k], sides[HOSE])) / t->inertance;
-    }
-    return rate;
-}
-
-static moment moved(const moment *from, const moment *rate, double by) {
-    moment to = *from;
-    for (int k = 0; k < VOLUMES; k++) {
-        to.m[k] += by * rate->m[k];
-        to.U[k] += by * rate->U[k];
-    }
-    to.q[0] += by * rate->q[0];
-    to.q[1] += by * rate->q[1];
-    return to;
-}
-
-/* Runge and Kutta's fourth-order step. */
-static moment step_on(const truth *t, const moment *now, double time, double step) {
-    const moment a = rate_at(t, now, time);
-    const moment at_a = moved(now, &a, 0.5 * step);
-    const moment b = rate_at(t, &at_a, time + 0.5 * step);
-    const moment at_b = moved(now, &b, 0.5 * step);
-    const moment c = rate_at(t, &at_b, time + 0.5 * step);
-    const moment at_c = moved(now, &c, step);
-    const moment d = rate_at(t, &at_c, time + step);
-    moment next = moved(now, &a, step / 6.0);
-    next = moved(&next, &b, step / 3.0);
-    next = moved(&next, &c, step / 3.0);
-    return moved(&next, &d, step / 6.0);
-}
-
-/* First harmonic of the force over the swing: after some cycles, of one of them. */
-static double complex truth_of(const truth *t, double p) {
-    enum { STEPS = 3000, CYCLES = 5 };
-    const double volumes[VOLUMES] = {t->spring, t->hose, t->tank};
-    moment now = {.q = {0.0, 0.0}};
-    for (int k = 0; k < VOLUMES; k++) {
-        now.m[k] = p * volumes[k] / (R * t->temperature);
-        now.U[k] = p * volumes[k] / (t->gamma > 1.0 ? t->gamma - 1.0 : 1.0);
-    }
-    const double step = 2.0 * pi / t->omega / STEPS;
-    double complex sum = 0.0;
-    for (int i = 0; i < CYCLES * STEPS; i++) {
-        const double volume = t->spring - t->A * t->amplitude * sin(t->omega * i * step);
-        if (i >= (CYCLES - 1) * STEPS)
-            sum += side_of(t, &now, SPRING, volume).pressure * cexp(-J * t->omega * i * step);
-        now = step_on(t, &now, i * step, step);
-    }
-    return 2.0 * J * t->A * sum / STEPS / t->amplitude;
-}
-
 typedef struct trial {
     const char *gas, *path; /* from s to can */
     double amplitude, frequency;
@@ -856,7 +747,9 @@ static void check_trial(const trial *tried) {
                      .amplitude = tried->amplitude,
                      .omega = 2.0 * pi * tried->frequency};
     const double complex K = rate_of(&a, tried->amplitude, tried->frequency);
-    const double complex exact = truth_of(&t, p);
+    double force[2];
+    truth_force(&t, p, force);
+    const double complex exact = force[0] + J * force[1];
     CHECK_ABS(cabs(K - exact), 0.0, tried->tolerance * cabs(exact), tried->path);
     air_close(&a);
     rig_close(&r);
@@ -871,7 +764,8 @@ Test(airnet, a_finite_swing_is_near_the_full_laws_in_time) {
         {"isothermal", "restrictor x from s to can bore 4 mm", 0.03, 1.1, 0.025},
         {"adiabatic", "restrictor x from s to can bore 4 mm", 0.012, 3.3, 0.025},
         {"adiabatic", "restrictor x from s to can bore 5 mm", 0.012, 1.1, 0.01},
-        {"adiabatic", "restrictor x from s to can sonic 1.3 L/s.bar critical 0.3", 0.009, 0.7, 0.025},
+        {"adiabatic", "restrictor x from s to can sonic 1.3 L/s.bar critical 0.3", 0.009, 0.7,
+         0.025},
         {"adiabatic", "restrictor x from s to can kv 0.4 m3/h", 0.009, 1.3, 0.025},
         {"isothermal", "hose x from s to can bore 7 mm length 1.3 m", 0.01, 1.2, 0.015},
         {"isothermal", "hose x from s to can bore 7 mm length 1.3 m", 0.004, 4.2, 0.045},

@@ -1,0 +1,14 @@
+#include "cli/command.h"
+
+const command command_play = {
+    .name = "play",
+    .summary = "events in time: bump, bend, brake, switch, load, fill, dump, leak, burst",
+    .example = "baronet play netlists/camper.air --event bend-linked --plot vehicle.roll",
+    .about =
+        "Runs the events of the netlist on the full nonlinear system: air, hoses, body, wheels,\n"
+        "dampers and valves in time. The summary comes first; as csv the series: time, then one\n"
+        "column for each NAME.quantity. --points says how many rows.",
+    .options = OPTIONS_COMMON | OPTION_BIT(OPTION_EVENT) | OPTION_BIT(OPTION_POINTS) |
+               OPTION_BIT(OPTION_PLOT),
+    .study = baronet_play,
+};

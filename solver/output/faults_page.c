@@ -1,0 +1,251 @@
+/* The page of `faults`: each single failure, the worst first. */
+#include <math.h>
+
+#include "output/inquiry.h"
+#include "output/words.h"
+#include "studies/faults.h"
+
+static const char *fault_words(page *p, const model *m, const fault *f) {
+    const network *net = &m->network;
+    switch (f->kind) {
+    case FAULT_BURST:
+        return page_format(p, "%s bursts", net->node[f->item].name);
+    case FAULT_STUCK_OPEN:
+        return page_format(p, "%s stuck open", net->edge[f->item].name);
+    case FAULT_STUCK_SHUT:
+        return net->edge[f->item].kind == EDGE_COMPRESSOR
+                   ? page_format(p, "%s stands still", net->edge[f->item].name)
+                   : page_format(p, "%s stuck shut", net->edge[f->item].name);
+    case FAULT_NO_CURRENT:
+        return f->item < 0 ? "no current at all"
+                           : page_format(p, "%s no current", net->edge[f->item].name);
+    case FAULT_SUPPLY_LOST:
+        return page_format(p, "%s lost", net->node[f->item].name);
+    case FAULT_KINDS:
+        break;
+    }
+    return "";
+}
+
+/* Why it should not be driven, as a list. */
+static const char *harm_words(page *p, const model *m, const fault *f) {
+    static const struct {
+        fault_harm bit;
+        const char *words;
+    } all[] = {{HARM_ON_STOP, "on a bump stop"},
+               {HARM_FLAT, "a spring is flat"},
+               {HARM_LIFTED, "a wheel is off the ground"},
+               {HARM_LEANS, "it leans"},
+               {HARM_UNFINISHED, "the run stops early"}};
+    const char *list = "";
+    for (size_t k = 0; k < sizeof all / sizeof all[0]; k++) {
+        if ((f->harm & all[k].bit) != 0) {
+            list = words_join(p, list, all[k].words, false);
+        }
+    }
+    if (f->end == PLAY_OFF_PROFILE) {
+        list = page_format(p, "%s (%s runs off its table at %s s)", list,
+                           m->vehicle.spring[f->end_item].name,
+                           page_number(p, BARONET_NUMBER, f->ended, 1));
+    }
+    return list;
+}
+
+static const char *drawn_words(page *p, const model *m, const fault *f) {
+    const char *list = "";
+    for (int c = 0; c < m->vehicle.corners; c++) {
+        if (f->drawn[c]) {
+            list = words_join(p, list, m->vehicle.corner[c].name, false);
+        }
+    }
+    return list[0] != '\0' ? list : "-";
+}
+
+static void lead(page *p, const model *m, const faults_answer *a) {
+    int undrivable = 0;
+    for (int k = 0; k < a->faults; k++) {
+        undrivable += a->fault[k].harm != 0;
+    }
+    if (a->faults == 0) {
+        page_add(p, BLOCK_LEAD, "There is nothing here that can fail.");
+        return;
+    }
+    page_addf(p, BLOCK_LEAD, "%d of %d faults leave it undrivable. Worst: %s.", undrivable,
+              a->faults, fault_words(p, m, &a->fault[0]));
+}
+
+static void harm_table(page *p, const model *m, const faults_answer *a, double drop) {
+    const char *header[] = {"fault",
+                            "worst",
+                            page_format(p, "change %s", page_unit(p, BARONET_LENGTH)),
+                            page_format(p, "%s lost s", page_quantity(p, BARONET_LENGTH, drop)),
+                            "lean deg",
+                            "drawn down"};
+    table *t = page_table(p, 6, 2, header);
+    const double degree = 57.29577951308232;
+    for (int k = 0; k < a->faults; k++) {
+        const fault *f = &a->fault[k];
+        const char *cells[] = {
+            fault_words(p, m, f),
+            f->worst >= 0 ? m->vehicle.corner[f->worst].name : "-",
+            page_number(p, BARONET_LENGTH, f->worst >= 0 ? f->shift[f->worst] : (double)NAN, 1),
+            page_number(p, BARONET_NUMBER, f->drop_time, 2),
+            page_number(p, BARONET_NUMBER, f->lean * degree, 2),
+            drawn_words(p, m, f)};
+        table_add(t, cells);
+    }
+}
+
+static void end_table(page *p, const model *m, const faults_answer *a, bool heights) {
+    const int columns = heights ? m->vehicle.corners : m->vehicle.springs;
+    const baronet_dimension dimension = heights ? BARONET_LENGTH : BARONET_PRESSURE;
+    const char **cells = ARENA_ARRAY(p->arena, const char *, columns + 1);
+    if (cells == NULL) {
+        p->failed = true;
+        return;
+    }
+    cells[0] =
+        page_format(p, "%s %s", heights ? "height change" : "pressure", page_unit(p, dimension));
+    for (int c = 0; c < columns; c++) {
+        cells[c + 1] = heights ? m->vehicle.corner[c].name : m->vehicle.spring[c].name;
+    }
+    table *t = page_table(p, columns + 1, 1, cells);
+    for (int k = 0; k < a->faults; k++) {
+        const fault *f = &a->fault[k];
+        cells[0] = fault_words(p, m, f);
+        for (int c = 0; c < columns; c++) {
+            cells[c + 1] =
+                page_number(p, dimension, heights ? f->shift[c] : f->pressure[c], heights ? 1 : 2);
+        }
+        table_add(t, cells);
+    }
+}
+
+static void rate_table(page *p, const model *m, const faults_answer *a) {
+    if (isnan(a->heave_rate)) {
+        return;
+    }
+    const char *header[] = {"instant rates",
+                            page_format(p, "heave %s", page_unit(p, BARONET_STIFFNESS)),
+                            page_format(p, "roll %s", page_unit(p, BARONET_ANGULAR_STIFFNESS))};
+    table *t = page_table(p, 3, 1, header);
+    const char *before[] = {"before", page_number(p, BARONET_STIFFNESS, a->heave_rate, -1),
+                            page_number(p, BARONET_ANGULAR_STIFFNESS, a->roll_rate, -1)};
+    table_add(t, before);
+    for (int k = 0; k < a->faults; k++) {
+        const fault *f = &a->fault[k];
+        const char *cells[] = {fault_words(p, m, f),
+                               page_number(p, BARONET_STIFFNESS, f->heave_rate, -1),
+                               page_number(p, BARONET_ANGULAR_STIFFNESS, f->roll_rate, -1)};
+        table_add(t, cells);
+    }
+}
+
+static void cautions(page *p, const model *m, const faults_answer *a) {
+    for (int k = 0; k < a->faults; k++) {
+        const fault *f = &a->fault[k];
+        if (f->harm != 0) {
+            page_addf(p, BLOCK_CAUTION, "%s: not to be driven: %s", fault_words(p, m, f),
+                      harm_words(p, m, f));
+        }
+    }
+    page_addf(p, BLOCK_NOTE,
+              "each fault plays for %s s; springs and tanks burst with a hole of %s, hoses with "
+              "one of their own bore; a lost supply is open to the atmosphere",
+              page_number(p, BARONET_NUMBER, FAULTS_SECONDS, 0),
+              page_quantity(p, BARONET_LENGTH, FAULTS_HOLE));
+    if (a->unchanged > 0) {
+        page_add(p, BLOCK_NOTE,
+                 "a solenoid stuck where this state holds it changes nothing here: ask for the "
+                 "other states too (--state)");
+    }
+}
+
+static void add_series(inquiry *q, const faults_answer *a, const char *state) {
+    page *p = q->page;
+    const model *m = q->model;
+    static const char *const labels[] = {"state", "case", "fault"};
+    const int columns = m->vehicle.corners + m->vehicle.springs + 5;
+    series_column *column = ARENA_ARRAY(p->arena, series_column, columns);
+    double *value = ARENA_ARRAY(p->arena, double, columns);
+    if (column == NULL || value == NULL) {
+        p->failed = true;
+        return;
+    }
+    int n = 0;
+    column[n++] = (series_column){"undrivable", BARONET_NUMBER};
+    column[n++] = (series_column){"drop_time", BARONET_TIME};
+    column[n++] = (series_column){"vehicle.lean", BARONET_ANGLE};
+    column[n++] = (series_column){"vehicle.heave_rate", BARONET_STIFFNESS};
+    column[n++] = (series_column){"vehicle.roll_rate", BARONET_ANGULAR_STIFFNESS};
+    for (int c = 0; c < m->vehicle.corners; c++) {
+        column[n++] = (series_column){page_format(p, "%s.height_shift", m->vehicle.corner[c].name),
+                                      BARONET_LENGTH};
+    }
+    for (int i = 0; i < m->vehicle.springs; i++) {
+        column[n++] = (series_column){
+            page_format(p, "%s.gauge_pressure", m->vehicle.spring[i].name), BARONET_PRESSURE};
+    }
+    series *out = page_series(p, 3, labels, columns, column);
+    for (int k = 0; k < a->faults; k++) {
+        const fault *f = &a->fault[k];
+        const char *names[] = {state, q->load_case, fault_words(p, m, f)};
+        const double first[] = {f->harm != 0 ? 1.0 : 0.0, f->drop_time, f->lean, f->heave_rate,
+                                f->roll_rate};
+        for (n = 0; n < 5; n++) {
+            value[n] = first[n];
+        }
+        for (int c = 0; c < m->vehicle.corners; c++) {
+            value[n++] = f->shift[c];
+        }
+        for (int i = 0; i < m->vehicle.springs; i++) {
+            value[n++] = f->pressure[i];
+        }
+        series_add(out, names, value);
+    }
+}
+
+static baronet_status faults_of_state(inquiry *q, const baronet_question *question) {
+    page *p = q->page;
+    const model *m = q->model;
+    const states_entry *e = &q->states.entry[0];
+    page_addf(p, BLOCK_HEADING, "State %s", e->name);
+    if (e->problem.status != BARONET_OK) {
+        page_addf(p, BLOCK_LEAD, "%s does not stand: %s.", e->name,
+                  words_problem(p, m, &e->problem));
+        return BARONET_OK;
+    }
+    const double drop = question->drop > 0.0 ? question->drop : FAULTS_DROP;
+    faults_answer a;
+    const baronet_status status =
+        faults_solve(&a, e->rates, q->charge, e->named, drop, q->allocator);
+    if (status == BARONET_OK) {
+        lead(p, m, &a);
+        harm_table(p, m, &a, drop);
+        end_table(p, m, &a, true);
+        end_table(p, m, &a, false);
+        rate_table(p, m, &a);
+        cautions(p, m, &a);
+        add_series(q, &a, e->name);
+    }
+    faults_free(&a);
+    return status;
+}
+
+baronet_status baronet_faults(const baronet_netlist *netlist, const baronet_question *question,
+                              baronet_answer **answer, const char **what) {
+    const model *m = netlist_model(netlist);
+    baronet_question asked = *question;
+    asked.state = question->state != NULL ? question->state : m->state[m->charge_state].name;
+    inquiry q;
+    baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, what);
+    if (status != BARONET_OK || q.problem.status != BARONET_OK) {
+        return inquiry_close(&q, status, answer);
+    }
+    inquiry_title(&q);
+    status = faults_of_state(&q, question);
+    if (status == BARONET_OK) {
+        words_safety(q.page);
+    }
+    return inquiry_close(&q, status, answer);
+}

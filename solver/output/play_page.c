@@ -1,0 +1,495 @@
+/* The page of `play`: events in time, the summary of each first. */
+#include <math.h>
+#include <string.h>
+
+#include "output/chart.h"
+#include "output/inquiry.h"
+#include "output/words.h"
+#include "studies/play.h"
+
+/* Adiabatic air, or air of a fixed exponent, is caution's business from here on. */
+#define LONG_EVENT 30.0 /* s */
+
+static const char *time_text(page *p, double t) {
+    return t >= 7200.0  ? page_format(p, "%s h", page_number(p, BARONET_NUMBER, t / 3600.0, 2))
+           : t >= 600.0 ? page_format(p, "%s min", page_number(p, BARONET_NUMBER, t / 60.0, 1))
+                        : page_format(p, "%s s", page_number(p, BARONET_NUMBER, t, 2));
+}
+
+/* What an action is, in words. */
+static const char *action_words(page *p, const model *m, const action *a) {
+    const char *const value = page_quantity(p, BARONET_ACCELERATION, a->value);
+    switch (a->kind) {
+    case ACTION_LATERAL:
+        return page_format(p, "lateral acceleration goes to %s", value);
+    case ACTION_BRAKING:
+        return page_format(p, "braking goes to %s", value);
+    case ACTION_BUMP:
+        return page_format(p, "a bump of %s under %s", page_quantity(p, BARONET_LENGTH, a->value),
+                           m->vehicle.corner[a->item].name);
+    case ACTION_STEP:
+        return page_format(p, "a step of %s in %s", page_quantity(p, BARONET_LENGTH, a->value),
+                           a->item >= 0 ? m->motion[a->item].name
+                                        : script_motion_name((script_motion)a->item));
+    case ACTION_LOAD:
+        return page_format(p, "%s on %s", page_change(p, BARONET_MASS, a->value),
+                           m->vehicle.corner[a->item].name);
+    case ACTION_STATE:
+        return page_format(p, "state %s", m->state[a->item].name);
+    case ACTION_OPEN:
+        return page_format(p, "%s opens", m->network.edge[a->item].name);
+    case ACTION_SHUT:
+        return page_format(p, "%s shuts", m->network.edge[a->item].name);
+    case ACTION_BURST:
+        return page_format(p, "%s bursts", m->network.node[a->item].name);
+    case ACTION_HOLD:
+        return "wheels and body are held";
+    case ACTION_TEMPERATURE:
+        return page_format(p, "the air around goes to %s",
+                           page_quantity(p, BARONET_TEMPERATURE, a->value));
+    case ACTION_SUPPLY_LOST:
+        return page_format(p, "%s is lost", m->network.node[a->item].name);
+    case ACTION_KINDS:
+        break;
+    }
+    return "";
+}
+
+static const char *note_words(page *p, const model *m, const script *s, const play_note *n) {
+    switch (n->kind) {
+    case NOTE_ACTION:
+        return action_words(p, m, &s->action[n->item]);
+    case NOTE_FLAT:
+        return page_format(p, "%s is flat", m->vehicle.spring[n->item].name);
+    case NOTE_SLACK:
+        return page_format(p, "%s is slack: below ambient pressure",
+                           m->vehicle.spring[n->item].name);
+    case NOTE_OFF_TABLE:
+        return page_format(p, "%s, flat, leaves its table", m->vehicle.spring[n->item].name);
+    case NOTE_LIFT:
+        return page_format(p, "wheel %s %s", m->vehicle.corner[n->item].name,
+                           m->vehicle.corner[n->item].tyre > 0.0
+                               ? "leaves the ground"
+                               : "would leave the ground (it has no tyre to do so)");
+    case NOTE_BUMP_STOP:
+        return page_format(p, "%s meets its bump stop; at most %s into it",
+                           m->vehicle.corner[n->item].name,
+                           page_quantity(p, BARONET_LENGTH, n->amount));
+    case NOTE_REBOUND_STOP:
+        return page_format(p, "%s meets its rebound stop; at most %s into it",
+                           m->vehicle.corner[n->item].name,
+                           page_quantity(p, BARONET_LENGTH, n->amount));
+    case NOTE_PILOT:
+        return page_format(p, "%s is told to open with only %s across it: it may stay shut",
+                           m->network.edge[n->item].name,
+                           page_quantity(p, BARONET_PRESSURE, n->amount));
+    case NOTE_REVERSE:
+        return page_format(p, "%s is shut against up to %s from behind, which it cannot hold",
+                           m->network.edge[n->item].name,
+                           page_quantity(p, BARONET_PRESSURE, n->amount));
+    case NOTE_KINDS:
+        break;
+    }
+    return "";
+}
+
+/* How a run ended that did not come to its end. */
+static const char *end_words(page *p, const model *m, const play_answer *a) {
+    switch (a->end) {
+    case PLAY_OFF_PROFILE:
+        return page_format(p,
+                           "%s is at the end of its table under pressure; give it a longer "
+                           "table, or stops that it meets before",
+                           m->vehicle.spring[a->item].name);
+    case PLAY_NO_MASS:
+        return page_format(p, "no mass is left on %s", m->vehicle.corner[a->item].name);
+    case PLAY_STUCK:
+        return "no step of the integration goes on";
+    case PLAY_STEPS:
+        return "the budget of steps is used up";
+    case PLAY_SECONDS:
+        return "the budget of time is used up";
+    case PLAY_SWITCHES:
+        return "a condition switches to and fro without end";
+    case PLAY_FINISHED:
+        break;
+    }
+    return "";
+}
+
+static double value_of(const record *r, channel_kind kind, int item, bool end) {
+    const channel *c = record_find(r, kind, item);
+    return c == NULL ? (double)NAN : end ? c->end : c->start;
+}
+
+/* The corner that moved farthest from where it stood. */
+static const channel *farthest(const record *r) {
+    const channel *found = NULL;
+    double most = 0.0;
+    for (int k = 0; k < r->channels; k++) {
+        const channel *c = &r->channel[k];
+        const double away = fmax(c->highest - c->start, c->start - c->lowest);
+        if (c->kind == CHANNEL_HEIGHT_SHIFT && away > most) {
+            most = away;
+            found = c;
+        }
+    }
+    return found;
+}
+
+static void lead(page *p, const model *m, const script *s, const play_answer *a) {
+    const channel *c = farthest(a->record);
+    if (a->end != PLAY_FINISHED) {
+        page_addf(p, BLOCK_LEAD, "%s stops at %s: %s.", s->name, time_text(p, a->time),
+                  end_words(p, m, a));
+    }
+    if (c != NULL) {
+        const bool down = c->start - c->lowest > c->highest - c->start;
+        page_addf(p, BLOCK_LEAD, "%s moves most: %s at %s, and ends at %s.", channel_subject(m, c),
+                  page_change(p, BARONET_LENGTH, (down ? c->lowest : c->highest) - c->start),
+                  time_text(p, down ? c->lowest_at : c->highest_at),
+                  page_change(p, BARONET_LENGTH, c->end - c->start));
+    }
+    const channel *roll = record_find(a->record, CHANNEL_BODY, MOTION_ROLL);
+    if (roll != NULL && roll->highest - roll->lowest > 1e-4) {
+        const bool left = roll->highest - roll->start < roll->start - roll->lowest;
+        page_addf(p, BLOCK_LEAD, "Roll: %s at most, at %s; %s at the end (left side up is +).",
+                  page_change(p, BARONET_ANGLE, left ? roll->lowest : roll->highest),
+                  time_text(p, left ? roll->lowest_at : roll->highest_at),
+                  page_change(p, BARONET_ANGLE, roll->end));
+    }
+    if (!isnan(a->settled)) {
+        page_addf(p, BLOCK_LEAD, "Settled %s after the last thing that was done.",
+                  time_text(p, fmax(a->settled - a->last_action, 0.0)));
+    } else if (a->end == PLAY_FINISHED) {
+        page_add(p, BLOCK_LEAD, "Still on its way at the end.");
+    }
+}
+
+static void corner_table(page *p, const model *m, const record *r) {
+    const char *header[] = {page_format(p, "height %s", page_unit(p, BARONET_LENGTH)),
+                            "start",
+                            "lowest",
+                            "highest",
+                            "end",
+                            "end load"};
+    table *t = page_table(p, 6, 1, header);
+    for (int c = 0; c < m->vehicle.corners; c++) {
+        const channel *h = record_find(r, CHANNEL_HEIGHT_SHIFT, c);
+        const double values[] = {h->start, h->lowest, h->highest, h->end};
+        const int decimals = 1;
+        const char *cells[] = {
+            m->vehicle.corner[c].name,
+            page_number(p, BARONET_LENGTH, values[0], decimals),
+            page_number(p, BARONET_LENGTH, values[1], decimals),
+            page_number(p, BARONET_LENGTH, values[2], decimals),
+            page_number(p, BARONET_LENGTH, values[3], decimals),
+            c < m->vehicle.wheels
+                ? page_quantity(p, p->units == BARONET_SI ? BARONET_FORCE : BARONET_MASS,
+                                value_of(r, CHANNEL_LOAD, c, true) /
+                                    (p->units == BARONET_SI ? 1.0 : STANDARD_GRAVITY))
+                : "-"};
+        table_add(t, cells);
+    }
+}
+
+/* The rating of a node's part: its own, of a hose that of its edge. */
+static double rating_of(const model *m, int node_index) {
+    const node *n = &m->network.node[node_index];
+    return n->kind == NODE_HOSE && n->rated <= 0.0 ? m->network.edge[n->item].rated : n->rated;
+}
+
+/* Springs and tanks always, lines where their pressure passes a rating. */
+static void pressure_table(page *p, const model *m, const record *r) {
+    const char *header[] = {page_format(p, "pressure %s", page_unit(p, BARONET_PRESSURE)),
+                            "start",
+                            "lowest",
+                            "highest",
+                            "at s",
+                            "end",
+                            "rated"};
+    table *t = page_table(p, 7, 1, header);
+    for (int i = 0; i < m->network.nodes; i++) {
+        const channel *c = record_find(r, CHANNEL_GAUGE_PRESSURE, i);
+        const node_kind kind = m->network.node[i].kind;
+        const double rated = rating_of(m, i);
+        if (c == NULL ||
+            (kind != NODE_SPRING && kind != NODE_TANK && !(rated > 0.0 && c->highest > rated))) {
+            continue;
+        }
+        const char *cells[] = {m->network.node[i].name,
+                               page_number(p, BARONET_PRESSURE, c->start, -1),
+                               page_number(p, BARONET_PRESSURE, c->lowest, -1),
+                               page_number(p, BARONET_PRESSURE, c->highest, -1),
+                               page_number(p, BARONET_NUMBER, c->highest_at, 2),
+                               page_number(p, BARONET_PRESSURE, c->end, -1),
+                               rated > 0.0 ? page_number(p, BARONET_PRESSURE, rated, -1) : "none"};
+        table_add(t, cells);
+    }
+}
+
+static void over_ratings(page *p, const model *m, const record *r) {
+    for (int i = 0; i < m->network.nodes; i++) {
+        const channel *c = record_find(r, CHANNEL_GAUGE_PRESSURE, i);
+        const double rated = rating_of(m, i);
+        if (c != NULL && rated > 0.0 && c->highest > rated) {
+            page_addf(p, BLOCK_CAUTION, "`%s` reaches %s at %s and is rated %s",
+                      m->network.node[i].name, page_quantity(p, BARONET_PRESSURE, c->highest),
+                      time_text(p, c->highest_at), page_quantity(p, BARONET_PRESSURE, rated));
+        }
+    }
+    for (int i = 0; i < m->network.edges; i++) {
+        const edge *e = &m->network.edge[i];
+        const channel *ends[] = {record_find(r, CHANNEL_GAUGE_PRESSURE, e->from),
+                                 record_find(r, CHANNEL_GAUGE_PRESSURE, e->to)};
+        for (int k = 0; k < 2 && e->rated > 0.0; k++) {
+            if (ends[k] != NULL && ends[k]->highest > e->rated) {
+                page_addf(p, BLOCK_CAUTION, "`%s` sees %s at %s and is rated %s", e->name,
+                          page_quantity(p, BARONET_PRESSURE, ends[k]->highest),
+                          time_text(p, ends[k]->highest_at),
+                          page_quantity(p, BARONET_PRESSURE, e->rated));
+                break;
+            }
+        }
+    }
+}
+
+static void happenings(page *p, const model *m, const script *s, const play_answer *a) {
+    const char *header[] = {"at", "what happens"};
+    table *t = page_table(p, 2, 2, header);
+    table_set_prose(t);
+    for (int k = 0; k < a->notes; k++) {
+        const char *cells[] = {time_text(p, a->note[k].time), note_words(p, m, s, &a->note[k])};
+        table_add(t, cells);
+    }
+    if (a->notes_full) {
+        page_add(p, BLOCK_NOTE, "and more that is not listed");
+    }
+}
+
+/* Air in grams, whatever it is. */
+static const char *air_text(page *p, double kilograms) {
+    return page_quantity(p, BARONET_AIR_MASS, kilograms);
+}
+
+static void air_account(page *p, const play_answer *a) {
+    const double least = 1e-9 * a->air;
+    const char *used = "none comes or goes";
+    if (fabs(a->given) > least || fabs(a->let_out) > least) {
+        used = page_format(p, "%s from supplies, %s %s", air_text(p, a->given),
+                           air_text(p, fabs(a->let_out)),
+                           a->let_out >= 0.0 ? "let out" : "drawn in by compressors");
+    }
+    page_addf(p, BLOCK_PLAIN, "Air: %s in all volumes at the start; %s.", air_text(p, a->air),
+              used);
+    page_addf(p, BLOCK_NOTE, "air conserved to %.0e of the total%s", a->mass_error,
+              a->dynamics->energy ? page_format(p, ", energy to %.0e", a->energy_error) : "");
+    page_addf(p, BLOCK_NOTE,
+              "%ld steps of the integration (of at most %ld), %d starts, tolerance %.0e", a->steps,
+              (long)PLAY_STEP_BUDGET, a->restarts, DYNAMICS_TOLERANCE);
+}
+
+static void assumptions(page *p, const model *m, const script *s, const charge *c) {
+    const body_freedom f = vehicle_freedom(&m->vehicle);
+    bool lateral = false, braking = false;
+    for (int k = 0; k < s->actions; k++) {
+        lateral = lateral || s->action[k].kind == ACTION_LATERAL;
+        braking = braking || s->action[k].kind == ACTION_BRAKING;
+    }
+    const gas_kind kind = m->gas.kind;
+    if (s->until > LONG_EVENT && (kind == GAS_ADIABATIC || kind == GAS_EXPONENT)) {
+        page_addf(p, BLOCK_CAUTION,
+                  "%s lasts %s with air that never takes heat from its walls: say `gas thermal` "
+                  "and a time for what happens slowly",
+                  s->name, time_text(p, s->until));
+    }
+    if (lateral && !(m->vehicle.body.cg_height_given && m->vehicle.body.roll_axis_given)) {
+        page_add(p, BLOCK_CAUTION,
+                 "`vehicle` lacks `cg-height` or `roll-axis`: a lateral acceleration does nothing");
+    }
+    if (braking && !m->vehicle.body.cg_height_given) {
+        page_add(p, BLOCK_CAUTION, "`vehicle` lacks `cg-height`: braking does nothing");
+    }
+    if (f.roll && c->mass.roll_estimated) {
+        page_addf(p, BLOCK_NOTE, "roll inertia is estimated at %s from the corner loads",
+                  page_quantity(p, BARONET_INERTIA, c->mass.roll_inertia));
+    }
+    if (f.pitch && c->mass.pitch_estimated) {
+        page_addf(p, BLOCK_NOTE, "pitch inertia is estimated at %s from the corner loads",
+                  page_quantity(p, BARONET_INERTIA, c->mass.pitch_inertia));
+    }
+    for (int k = 0; k < m->vehicle.wheels; k++) {
+        if (m->vehicle.corner[k].tyre > 0.0 && m->vehicle.corner[k].unsprung <= 0.0) {
+            page_addf(p, BLOCK_NOTE,
+                      "wheels without `unsprung` move with an assumed %.0f %% of their load (`%s` "
+                      "first)",
+                      100.0 * DYNAMICS_WHEEL_SHARE, m->vehicle.corner[k].name);
+            break;
+        }
+    }
+}
+
+static series *make_series(page *p, const model *m, const record *r, bool labelled) {
+    static const char *const labels[] = {"event"};
+    series_column *column = ARENA_ARRAY(p->arena, series_column, r->channels + 1);
+    if (column == NULL) {
+        p->failed = true;
+        return NULL;
+    }
+    column[0] = (series_column){"time", BARONET_TIME};
+    for (int k = 0; k < r->channels; k++) {
+        const channel *c = &r->channel[k];
+        column[k + 1] =
+            (series_column){page_format(p, "%s.%s", channel_subject(m, c), channel_quantity(c)),
+                            channel_dimension(c)};
+    }
+    return page_series(p, labelled ? 1 : 0, labels, r->channels + 1, column);
+}
+
+static void add_rows(series *out, const script *s, const record *r) {
+    const char *labels[] = {s->name};
+    for (size_t k = 0; k < r->rows; k++) {
+        series_add(out, labels, r->row + k * (size_t)(r->channels + 1));
+    }
+}
+
+/* The channel of a name such as `left-air.height`; a quantity alone is the first that has it. */
+static int channel_named(const model *m, const record *r, const char *name) {
+    const char *dot = strrchr(name, '.');
+    const char *quantity = dot != NULL ? dot + 1 : name;
+    for (int k = 0; k < r->channels; k++) {
+        const channel *c = &r->channel[k];
+        const char *subject = channel_subject(m, c);
+        const bool same = dot == NULL || (strlen(subject) == (size_t)(dot - name) &&
+                                          strncmp(subject, name, (size_t)(dot - name)) == 0);
+        if (same && strcmp(channel_quantity(c), quantity) == 0) {
+            return k;
+        }
+    }
+    return -1;
+}
+
+static bool draw(page *p, const model *m, const record *r, const char *name) {
+    const int k = channel_named(m, r, name);
+    double *x = ARENA_ARRAY(p->arena, double, r->rows);
+    double *y = ARENA_ARRAY(p->arena, double, r->rows);
+    if (k < 0) {
+        return false;
+    }
+    if (x == NULL || y == NULL) {
+        p->failed = true;
+        return true;
+    }
+    const size_t width = (size_t)r->channels + 1;
+    for (size_t i = 0; i < r->rows; i++) {
+        x[i] = r->row[i * width];
+        y[i] = r->row[i * width + 1 + (size_t)k];
+    }
+    const channel *c = &r->channel[k];
+    const chart_curve line = {
+        .title = page_format(p, "%s.%s", channel_subject(m, c), channel_quantity(c)),
+        .across = BARONET_TIME,
+        .up = channel_dimension(c),
+        .points = (int)r->rows,
+        .x = x,
+        .y = y};
+    chart_add(p, &line);
+    return true;
+}
+
+static void event_page(inquiry *q, const script *s, const play_answer *a) {
+    page *p = q->page;
+    const model *m = q->model;
+    lead(p, m, s, a);
+    corner_table(p, m, a->record);
+    pressure_table(p, m, a->record);
+    happenings(p, m, s, a);
+    over_ratings(p, m, a->record);
+    air_account(p, a);
+    assumptions(p, m, s, q->charge);
+}
+
+/* The entry of the states that a script starts in. */
+static const states_entry *entry_of(const inquiry *q, int state) {
+    const size_t bytes = (size_t)q->model->network.solenoids * sizeof(bool);
+    for (int k = 0; k < q->states.count; k++) {
+        if (memcmp(q->states.entry[k].open, q->model->state[state].open, bytes) == 0) {
+            return &q->states.entry[k];
+        }
+    }
+    return NULL;
+}
+
+static baronet_status one_event(inquiry *q, const baronet_question *question, const script *s,
+                                series **out, const char **what) {
+    page *p = q->page;
+    const states_entry *e = entry_of(q, s->state);
+    page_addf(p, BLOCK_HEADING, "Event %s in %s, %s", s->name, q->model->state[s->state].name,
+              time_text(p, s->until));
+    if (e == NULL || e->problem.status != BARONET_OK) {
+        page_addf(p, BLOCK_LEAD, "%s cannot start: %s.", s->name,
+                  e != NULL ? words_problem(p, q->model, &e->problem) : "no such state");
+        page_set_status(p, e != NULL ? e->problem.status : BARONET_NO_SUCH_NAME);
+        return BARONET_OK;
+    }
+    play_answer *a = NULL;
+    const play_settings with = {.points = question->points};
+    baronet_status status = play_run(&a, e->rates, q->charge->travel, s, &with, q->allocator);
+    if (status != BARONET_OK) {
+        return status;
+    }
+    page_set_status(p, play_status(a->end));
+    event_page(q, s, a);
+    if (question->plot != NULL && !draw(p, q->model, a->record, question->plot)) {
+        *what = question->plot;
+        status = BARONET_NO_SUCH_NAME;
+    }
+    if (*out == NULL) {
+        *out = make_series(p, q->model, a->record, question->event == NULL);
+    }
+    add_rows(*out, s, a->record);
+    play_free(a);
+    return status;
+}
+
+static baronet_status all_events(inquiry *q, const baronet_question *question, const char **what) {
+    baronet_status status = BARONET_OK;
+    series *out = NULL;
+    bool found = false;
+    q->page->status = BARONET_OK; /* states that no event starts in do not matter here */
+    for (int k = 0; k < q->model->scripts && status == BARONET_OK; k++) {
+        const script *s = &q->model->script[k];
+        if (question->event == NULL || strcmp(question->event, s->name) == 0) {
+            found = true;
+            status = one_event(q, question, s, &out, what);
+        }
+    }
+    if (!found && question->event != NULL) {
+        *what = question->event;
+        return BARONET_NO_SUCH_NAME;
+    }
+    if (!found) {
+        page_add(q->page, BLOCK_LEAD,
+                 "This netlist has no events; see `event` in docs/netlist.md.");
+    }
+    return status;
+}
+
+baronet_status baronet_play(const baronet_netlist *netlist, const baronet_question *question,
+                            baronet_answer **answer, const char **what) {
+    inquiry q;
+    const char *unwanted = NULL;
+    what = what != NULL ? what : &unwanted;
+    baronet_question asked = *question;
+    asked.state = NULL; /* each event says in which state it starts */
+    baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, what);
+    if (status != BARONET_OK || q.problem.status != BARONET_OK) {
+        return inquiry_close(&q, status, answer);
+    }
+    inquiry_title(&q);
+    status = all_events(&q, question, what);
+    if (status == BARONET_OK) {
+        words_safety(q.page);
+    }
+    return inquiry_close(&q, status, answer);
+}

@@ -1,0 +1,182 @@
+/* The page of `states`: states side by side, or many of them as a list. */
+#include "baronet/studies.h"
+
+#include <criterion/criterion.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "ask.h"
+#include "axle.h"
+#include "base/text.h"
+#include "support.h"
+
+/* The page of every combination; to be freed. */
+static char *all_page(const char *words, baronet_unit_system units) {
+    baronet_netlist *netlist = ask_text(words);
+    const baronet_question question = {.all = true, .units = units};
+    baronet_answer *answer = ask(netlist, baronet_states, &question);
+    char *const page = strdup(ask_render(answer, BARONET_TEXT, false));
+    ask_check_page("states --all", page);
+    ask_check_figures("states --all", answer, units);
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+    return page;
+}
+
+Test(states_page, states_stand_side_by_side_with_their_changes) {
+    char *const got = ask_page(AXLE AXLE_TANKS, baronet_states);
+    ask_check_page("axle", got);
+    ask_expect(got, "soft: ride ");
+    ask_expect(got, "Ride, as felt soft firm ");
+    ask_expect(got, "Changes from soft");
+    ask_expect(got, "soft open: left-gate and right-gate; charged here");
+    ask_expect(got, "firm every solenoid shut; de-energised");
+    free(got);
+}
+
+/* Changes are from the state that was charged, wherever it stands in the netlist. */
+Test(states_page, changes_are_from_the_charged_state) {
+    char *const got =
+        ask_page(AXLE "tank pot volume 1 L pressure 3 bar rated 9 bar\n"
+                      "solenoid gate from left to pot normally closed bore 9 mm\n"
+                      "state opened open gate\nstate closed shut gate\ncharge in closed\n",
+                 baronet_states);
+    ask_expect(got, "Changes from closed");
+    ask_expect(got, "closed every solenoid shut; de-energised; charged here");
+    free(got);
+}
+
+Test(states_page, one_state_has_no_changes) {
+    char *const got = ask_page(AXLE, baronet_states);
+    ask_check_page("axle", got);
+    cr_expect_null(strstr(got, "Changes"));
+    ask_expect(got, "rest no solenoids; de-energised; charged here");
+    free(got);
+}
+
+Test(states_page, air_without_springs_is_a_page_too) {
+    char *const got = ask_page(TANKS, baronet_states);
+    ask_check_page("tanks", got);
+    ask_expect(got, "rest: no spring, so nothing to ride on.");
+    free(got);
+}
+
+Test(states_page, an_unanswered_state_says_why_and_the_others_stand) {
+    char *const got = ask_page(AXLE AXLE_TANKS AXLE_DUMP, baronet_states);
+    ask_check_page("dump", got);
+    ask_expect(got, "down: no answer: flat: `left` is open to the atmosphere");
+    ask_expect(got, "soft: ride ");
+    free(got);
+}
+
+/* A combination is named by what it opens, a named state by its name. */
+Test(states_page, every_combination_has_a_name) {
+    char *const got = all_page(AXLE AXLE_TANKS, BARONET_METRIC);
+    ask_expect(got, "firm: ride ");
+    ask_expect(got, "left-gate: ride ");
+    ask_expect(got, "right-gate: ride ");
+    ask_expect(got, "soft: ride ");
+    cr_expect_null(strstr(got, "left-gate+right-gate"), "it is called soft");
+    free(got);
+}
+
+static char *rig_with_pots(int count) {
+    text_buffer words = {0};
+    text_buffer_add(&words, BENCH);
+    for (int k = 0; k < count; k++) {
+        text_buffer_format(&words,
+                           "tank pot-%d volume %d mL pressure 3 bar rated 12 bar\n"
+                           "solenoid gate-%d from bag to pot-%d normally closed bore 6 mm\n",
+                           k, 1000 + 370 * k, k, k);
+    }
+    text_buffer_add(&words, "state ready open gate-0 gate-2\n");
+    cr_assert_not(words.failed);
+    return words.bytes;
+}
+
+/* More than fit side by side are a list: softest first, each with its valves. */
+Test(states_page, many_combinations_are_a_list) {
+    char *const words = rig_with_pots(4);
+    char *const got = all_page(words, BARONET_METRIC);
+    ask_expect(got, "Every combination, softest first (ride in Hz)");
+    cr_expect_null(strstr(got, "Changes"));
+    ask_expect(got, "ready, open: gate-0 and gate-2; charged here");
+    ask_expect(got, "every solenoid shut; de-energised");
+    const char *row = strstr(got, "valves\n");
+    cr_assert_not_null(row);
+    double before = 0.0;
+    int rows = 0;
+    for (row += strlen("valves\n"); *row == ' '; row += strcspn(row, "\n") + 1) {
+        const double ride = strtod(row, NULL);
+        if (ride > 0.0) {
+            cr_expect_geq(ride, before);
+            before = ride;
+            rows++;
+        }
+    }
+    cr_expect_eq(rows, 16, "%d of 16 combinations, none without its number:\n%s", rows, got);
+    free(got);
+    free(words);
+}
+
+/* The same list where states are named and there are many of them. */
+Test(states_page, many_named_states_are_a_list) {
+    char *const rig = rig_with_pots(4);
+    text_buffer words = {0};
+    text_buffer_add(&words, rig);
+    for (int k = 1; k < 12; k++) {
+        text_buffer_format(&words, "state s%d open", k);
+        for (int v = 0; v < 4; v++) {
+            text_buffer_format(&words, (k >> v & 1) != 0 ? " gate-%d" : "", v);
+        }
+        text_buffer_add(&words, "\n");
+    }
+    cr_assert_not(words.failed);
+    char *const got = ask_page(words.bytes, baronet_states);
+    ask_check_page("named", got);
+    ask_expect(got, "Every state, softest first");
+    ask_expect(got, "s11, open: gate-0, gate-1 and gate-3");
+    free(got);
+    text_buffer_free(&words);
+    free(rig);
+}
+
+/* A position without an answer still says which valves it is. */
+Test(states_page, a_listed_combination_without_an_answer_says_which) {
+    char *const got = all_page(AXLE AXLE_TANKS AXLE_DUMP
+                               "solenoid cross from left to right normally closed bore 4 mm\n",
+                               BARONET_IMPERIAL);
+    ask_expect(got, "open: left-gate and dump: flat: `left` is open to the atmosphere");
+    ask_expect(got, "in lbf.ft/deg");
+    free(got);
+}
+
+/* A switch that changes nothing is said to: a gate to a tank that is there twice. */
+Test(states_page, equal_states_are_said_to_be) {
+    char *const got = ask_page(AXLE "tee end\n"
+                                    "solenoid nothing from left to end normally closed bore 4 mm\n"
+                                    "state a shut nothing\nstate b open nothing\n",
+                               baronet_states);
+    ask_expect(got, "note: a and b give the same heave and roll");
+    free(got);
+}
+
+/* The table's numbers in another system, by the exact factor. */
+Test(states_page, figures_have_all_states) {
+    baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS);
+    const baronet_question question = {.units = BARONET_METRIC};
+    baronet_answer *states = ask(netlist, baronet_states, &question);
+    baronet_answer *rates = ask(netlist, baronet_rates, &question);
+    cr_expect_eq(baronet_answer_figures(states), baronet_answer_figures(rates));
+    for (size_t i = 0; i < baronet_answer_figures(rates); i++) {
+        const baronet_figure *f = baronet_answer_figure(rates, i);
+        const double other =
+            baronet_answer_value(states, f->state, f->level, f->quantity, f->subject);
+        CHECK_REL(other, f->value, 1e-12, "two studies of one state");
+    }
+    baronet_answer_destroy(states);
+    baronet_answer_destroy(rates);
+    baronet_netlist_destroy(netlist);
+}

@@ -1,0 +1,90 @@
+/* The page of `times`: paths in play, motions softening, cross-links in a bend. */
+#include "baronet/studies.h"
+
+#include <criterion/criterion.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "ask.h"
+#include "axle.h"
+#include "support.h"
+
+#define CROSS                                                                                      \
+    "solenoid cross from left to right normally closed bore 1.5 mm\n"                              \
+    "state level open left-gate right-gate cross\n"
+
+static baronet_answer *times_of(const baronet_netlist *netlist, const char *state, double bend) {
+    const baronet_question question = {.state = state, .bend = bend};
+    return ask(netlist, baronet_times, &question);
+}
+
+Test(times_page, says_what_is_in_play_and_how_soon) {
+    baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS CROSS);
+    baronet_answer *answer = times_of(netlist, "level", 0.0);
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_check_page("level", page);
+    ask_expect(page, "State level (open: left-gate, right-gate and cross)");
+    ask_expect(page, "Softening of heave: 63 % is there after 0.00");
+    ask_expect(page, "In play: left-gate and right-gate.");
+    ask_expect(page, "Cross-link cross: ");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(times_page, gives_its_figures) {
+    baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS CROSS);
+    baronet_answer *answer = times_of(netlist, "level", 0.0);
+    ask_check_figures("times", answer, BARONET_METRIC);
+    const double first = baronet_answer_value(answer, "level", "settled", "settle_time_63", "roll");
+    const double last = baronet_answer_value(answer, "level", "settled", "settle_time_95", "roll");
+    cr_expect(first > 0.0 && last > first, "%g, %g", first, last);
+    const double wide = baronet_answer_value(answer, "level", "", "path_frequency", "left-gate");
+    const double narrow = baronet_answer_value(answer, "level", "", "path_frequency", "cross");
+    cr_expect(narrow > 0.0 && wide > 10.0 * narrow, "%g, %g", wide, narrow);
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+/* The bend that a cross-link is judged by is the one that was asked about. */
+Test(times_page, speaks_of_the_bend_that_is_asked_about) {
+    baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS CROSS);
+    char *pages[2];
+    for (int k = 0; k < 2; k++) {
+        baronet_answer *answer = times_of(netlist, "level", k == 0 ? 0.0 : 0.3);
+        pages[k] = strdup(ask_render(answer, BARONET_TEXT, false));
+        baronet_answer_destroy(answer);
+    }
+    cr_expect_str_neq(pages[0], pages[1]);
+    free(pages[0]);
+    free(pages[1]);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(times_page, where_nothing_is_open_nothing_softens) {
+    baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS);
+    baronet_answer *answer = times_of(netlist, "firm", 0.0);
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_check_page("firm", page);
+    ask_expect(page, "Softening of heave: none; no open path leads its air anywhere.");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(times_page, an_unanswered_state_says_why) {
+    baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS AXLE_DUMP);
+    baronet_answer *answer = times_of(netlist, "down", 0.0);
+    cr_expect_eq(baronet_answer_status(answer), BARONET_FLAT);
+    cr_expect_eq(baronet_answer_figures(answer), 0);
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_check_page("down", page);
+    ask_expect(page, "flat: `left` is open to the atmosphere");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(times_page, air_without_springs_is_a_page_too) {
+    char *const got = ask_page(TANKS, baronet_times);
+    ask_check_page("tanks", got);
+    free(got);
+}

@@ -1,0 +1,129 @@
+/* SPDX-License-Identifier: MIT */
+#include "studies/links.h"
+
+#include <criterion/criterion.h>
+#include <math.h>
+#include <stdio.h>
+
+#include "studies/rig.h"
+#include "support.h"
+
+/* One axle whose springs a link of some bore joins, or not. */
+static rig one_axle(const char *link) {
+    return rig_open("gas adiabatic\n"
+                    "corner L at 0 m 0.9 m load 620 kg\n"
+                    "corner R at 0 m -0.9 m load 570 kg\n"
+                    "bar b between L R roll 700 N.m/deg\n"
+                    "profile piston area 83 cm2 volume 1.37 L at 158 mm\n"
+                    "spring left on L ratio 1 profile piston height 158 mm\n"
+                    "spring right on R ratio 1 profile piston height 158 mm\n"
+                    "tank left-tank volume 2.1 L\ntank right-tank volume 1.8 L\n"
+                    "restrictor left-way from left to left-tank bore 9 mm\n"
+                    "restrictor right-way from right to right-tank bore 9 mm\n"
+                    "tee middle\n"
+                    "restrictor out from left to middle bore 7 mm\n"
+                    "%s\n",
+                    link);
+}
+
+typedef struct lot {
+    arena *arena;
+    course_list courses;
+    links_answer links;
+} lot;
+
+static lot find(rig *r, double bend) {
+    lot l = {.arena = arena_create(NULL)};
+    path_swing *swing = ARENA_ARRAY(l.arena, path_swing, r->model->network.edges);
+    swing_account account;
+    paths_answer paths;
+    cr_assert_eq(course_all(&l.courses, l.arena, r->rates), BARONET_OK);
+    cr_assert_eq(paths_swing(swing, &account, r->rates, &l.courses, 0.01, 1.0, NULL), BARONET_OK);
+    cr_assert_eq(paths_solve(&paths, l.arena, r->rates, swing), BARONET_OK);
+    cr_assert_eq(
+        links_solve(&l.links, l.arena, r->rates, &l.courses, &paths, swing, 0.01, bend, NULL),
+        BARONET_OK);
+    return l;
+}
+
+Test(links, a_link_is_slower_the_narrower_it_is) {
+    static const struct {
+        double bore;
+        link_verdict verdict;
+    } cases[] = {
+        {0.2, LINK_TOO_SLOW}, {0.5, LINK_PART_WAY}, {1.6, LINK_EVENS_OUT}, {6.0, LINK_GONE}};
+    double last = 0.0;
+    for (size_t k = 0; k < 4; k++) {
+        char way[96];
+        snprintf(way, sizeof way, "restrictor link from middle to right bore %g mm", cases[k].bore);
+        rig r = one_axle(way);
+        rig_answer(&r, "rest", NULL);
+        const lot l = find(&r, 2.3);
+        cr_assert_eq(l.links.count, 1);
+        const link_answer *one = &l.links.link[0];
+        cr_assert_eq(one->edges, 2, "two in a row are one link");
+        cr_assert_eq(one->edge[0], rig_edge(&r, "link"));
+        cr_assert(one->is_roll && !one->shut);
+        cr_assert_eq(one->verdict, cases[k].verdict, "%g mm: %d", cases[k].bore, one->verdict);
+        for (int i = 0; i < LINKS_MOMENTS; i++) {
+            cr_assert(one->there[i] >= 0.0 && one->there[i] < 1.0 + 1e-6);
+            cr_assert(i == 0 || (one->there[i] >= one->there[i - 1] - 1e-6 &&
+                                 one->moment[i] > one->moment[i - 1]));
+        }
+        cr_assert(one->there[1] > last, "common practice, no source");
+        last = one->there[1];
+        arena_destroy(l.arena);
+        rig_close(&r);
+    }
+}
+
+/* In the end a link takes from roll what `rates` says with it and without it: y'Ky over y'y. The
+   two states stand a little apart, and the step is not small. */
+Test(links, what_it_takes_is_the_difference_of_two_settled_rates) {
+    rig r = one_axle("solenoid link from middle to right normally closed bore 3 mm\n"
+                     "state apart shut link\nstate linked open link");
+    const double linked =
+        rig_answer(&r, "linked", NULL)->level[LEVEL_SETTLED].body_rate[MOTION_ROLL];
+    const lot l = find(&r, 3.0);
+    const double apart = rig_answer(&r, "apart", NULL)->level[LEVEL_SETTLED].body_rate[MOTION_ROLL];
+    const double middle = 0.9 * (620.0 - 570.0) / (620.0 + 570.0);
+    const double square = pow(0.9 - middle, 2.0) + pow(0.9 + middle, 2.0);
+    CHECK_REL(l.links.link[0].taken, (apart - linked) / square, 0.04, "settled rates");
+    arena_destroy(l.arena);
+    rig_close(&r);
+}
+
+Test(links, a_shut_link_that_leaks_is_slow_and_not_absent) {
+    rig r = one_axle("solenoid link from middle to right normally closed bore 3 mm bypass 0.2 mm\n"
+                     "state apart shut link\nstate linked open link");
+    rig_answer(&r, "linked", NULL);
+    const lot open = find(&r, 3.0);
+    rig_answer(&r, "apart", NULL);
+    const lot shut = find(&r, 3.0);
+    cr_assert_eq(shut.links.count, 1);
+    cr_assert(shut.links.link[0].shut);
+    cr_assert(shut.links.link[0].there[5] > 0.0, "common practice, no source");
+    cr_assert(shut.links.link[0].there[5] < 0.5 * open.links.link[0].there[5]);
+    CHECK_REL(shut.links.link[0].taken, open.links.link[0].taken, 0.02,
+              "in the end a leak takes as much as a link");
+    arena_destroy(open.arena);
+    arena_destroy(shut.arena);
+    rig_close(&r);
+}
+
+Test(links, springs_of_one_corner_are_no_link) {
+    rig r = rig_open("gas adiabatic\n"
+                     "corner L at 0 m 0.9 m load 620 kg coil 20 N/mm\n"
+                     "corner R at 0 m -0.9 m load 570 kg coil 20 N/mm\n"
+                     "profile piston area 83 cm2 volume 1.37 L at 158 mm\n"
+                     "spring fore on L ratio 1 profile piston height 158 mm pressure 2 bar\n"
+                     "spring aft on L ratio 0.9 profile piston height 158 mm\n"
+                     "spring other on R ratio 1 profile piston height 158 mm\n"
+                     "restrictor way from fore to aft bore 3 mm\n");
+    if (rig_solve(&r, "rest", NULL) == BARONET_OK) {
+        const lot l = find(&r, 3.0);
+        cr_assert_eq(l.links.count, 0);
+        arena_destroy(l.arena);
+    }
+    rig_close(&r);
+}

@@ -1,0 +1,274 @@
+/* Tests of solver/studies/play.c: an event against closed forms, its own conservation, the
+   equilibrium of rates, and tighter steps. */
+#include <criterion/criterion.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "studies/demos.h"
+#include "studies/play.h"
+#include "support.h"
+
+static play_answer *play(rig *r, const script *s, const play_settings *with) {
+    play_answer *a = NULL;
+    (void)rig_answer(r, r->model->state[s->state].name, NULL);
+    cr_assert_eq(play_run(&a, r->rates, r->charge->travel, s, with, NULL), BARONET_OK);
+    return a;
+}
+
+static double end_of(const play_answer *a, channel_kind kind, int item) {
+    const channel *c = record_find(a->record, kind, item);
+    cr_assert_not_null(c);
+    return c->end;
+}
+
+/* A tank emptied into, or filled from, a held pressure through one restrictor. */
+static void blow(const csv *table, size_t row) {
+    const double A = csv_number(table, row, "A_eff_m2");
+    const double b = csv_number(table, row, "b");
+    const double back = csv_number(table, row, "p_back_Pa");
+    const double p_0 = csv_number(table, row, "p0_Pa");
+    const double t = csv_number(table, row, "expected_si");
+    const bool adiabatic = strstr(csv_text(table, row, "kind"), "adiabatic") != NULL;
+    char path[160];
+    if (A > 0.0) {
+        snprintf(path, sizeof path, "bore %.15g mm cd 1",
+                 sqrt(4.0 * A / 3.14159265358979323846) * 1e3);
+    } else {
+        snprintf(path, sizeof path, "sonic %.15g L/s.bar critical %.15g",
+                 csv_number(table, row, "C_m3_per_sPa") * 1e8, b);
+    }
+    /* Choked rows have no back pressure: it is low enough. */
+    rig r = rig_open("ambient pressure 50 kPa temperature %.10g K\ngas %s\n"
+                     "tank vessel volume %.15g m3 pressure %.15g kPaa\n"
+                     "supply back pressure %.15g kPaa\n"
+                     "solenoid valve from vessel to back normally closed %s\n"
+                     "state shut shut valve\n"
+                     "event blow in shut at 0 s open valve until %.15g s\n",
+                     csv_number(table, row, "T_K"), adiabatic ? "adiabatic" : "isothermal",
+                     csv_number(table, row, "V_m3"), p_0 * 1e-3, (back > 0.0 ? back : 50e3) * 1e-3,
+                     path, t);
+    const play_settings fine = {.tolerance = 1e-7};
+    play_answer *a = play(&r, &r.model->script[0], &fine);
+    cr_assert_eq(a->end, PLAY_FINISHED);
+    const double p = end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "vessel")) + 50e3;
+    /* Restrictors are linear below a few pascals here, so the very end is approached more slowly.
+     */
+    /* A printed time of three digits is a pressure to as many; else restrictors are linear below a
+       few tens of pascals here, so that the very end is approached more slowly. */
+    const double printed = csv_number(table, row, "rel_tol") > 1e-4 ? 2e-3 : 0.0;
+    CHECK_ABS(p, csv_number(table, row, "pf_Pa"), 60.0 + (3e-4 + printed) * fabs(p),
+              csv_text(table, row, "source"));
+    play_free(a);
+    rig_close(&r);
+}
+
+Test(play, a_volume_is_emptied_and_filled_as_the_closed_forms_say) {
+    csv *table = csv_read("tank_blowdown");
+    int rows = 0;
+    for (size_t row = 0; row < csv_rows(table); row++) {
+        if (csv_is(table, row, "quantity", "t")) {
+            blow(table, row);
+            rows++;
+        }
+    }
+    cr_assert_geq(rows, 20);
+    csv_free(table);
+}
+
+Test(play, the_printed_tyre_example) {
+    csv *table = csv_read("tank_blowdown");
+    for (size_t row = 0; row < csv_rows(table); row++) {
+        if (csv_is(table, row, "quantity", "t_per_ln")) {
+            /* From e times a pressure to that pressure. */
+            blow(table, row);
+        }
+    }
+    csv_free(table);
+}
+
+Test(play, temperature_of_a_volume_that_is_emptied_or_filled) {
+    /* README 7: T = T0 (pf/p0)^((gamma-1)/gamma); rows 2 and 3 of the table. */
+    rig r = rig_open("ambient pressure 50 kPa temperature 293.15 K\ngas adiabatic\n"
+                     "tank vessel volume 5 L pressure 900 kPaa\n"
+                     "solenoid valve from vessel to atmosphere normally closed bore %.15g mm cd 1\n"
+                     "state shut shut valve\n"
+                     "event blow in shut at 0 s open valve until 10.6938926246623 s\n",
+                     sqrt(4.0 * 2e-6 / 3.14159265358979323846) * 1e3);
+    const play_settings fine = {.tolerance = 1e-7};
+    play_answer *a = play(&r, &r.model->script[0], &fine);
+    CHECK_REL(end_of(a, CHANNEL_TEMPERATURE, rig_node(&r, "vessel")), 214.175376996815, 1e-4,
+              "tank_blowdown.csv row 3");
+    play_free(a);
+    rig_close(&r);
+}
+
+/* Calls `check` with every event of every demonstration, started. */
+static void each_event(void (*check)(rig *r, const script *s)) {
+    for (int k = 0; demos[k] != NULL; k++) {
+        rig r = rig_open_file(demos[k]);
+        for (int i = 0; i < r.model->scripts; i++) {
+            check(&r, &r.model->script[i]);
+        }
+        rig_close(&r);
+    }
+}
+
+static void conserves(rig *r, const script *s) {
+    play_answer *a = play(r, s, NULL);
+    cr_expect_eq(a->end, PLAY_FINISHED, "%s: %d", s->name, a->end);
+    cr_expect_lt(a->mass_error, 1e-12, "%s: air %g", s->name, a->mass_error);
+    cr_expect_lt(a->energy_error, 1e-12, "%s: energy %g", s->name, a->energy_error);
+    cr_expect_lt(a->steps, 20000, "%s: %ld steps", s->name, a->steps);
+    play_free(a);
+}
+
+Test(play, every_event_runs_to_its_end_and_conserves_air_and_energy) {
+    each_event(conserves);
+}
+
+/* Peaks of what people look at: heights, loads, and pressures of springs and tanks. */
+static bool is_peak(const rig *r, const channel *c) {
+    const bool vessel =
+        c->kind == CHANNEL_GAUGE_PRESSURE && (r->model->network.node[c->item].kind == NODE_SPRING ||
+                                              r->model->network.node[c->item].kind == NODE_TANK);
+    return vessel || c->kind == CHANNEL_HEIGHT;
+}
+
+static void converges(rig *r, const script *s) {
+    const play_settings fine = {.tolerance = 0.1 * DYNAMICS_TOLERANCE};
+    play_answer *a = play(r, s, NULL), *b = play(r, s, &fine);
+    cr_assert_eq(a->record->channels, b->record->channels);
+    for (int k = 0; k < a->record->channels; k++) {
+        const channel *c = &a->record->channel[k], *d = &b->record->channel[k];
+        if (is_peak(r, c)) {
+            CHECK_ABS(c->highest, d->highest, 1e-3 * fabs(d->highest) + 1.0 * (d->highest > 1.0),
+                      "peaks change by less than 0.1 %");
+        }
+    }
+    play_free(a);
+    play_free(b);
+}
+
+Test(play, ten_times_tighter_steps_change_no_peak) {
+    each_event(converges);
+}
+
+/* A load that stays, for an hour: isothermal air, or air that is warm again, ends where rates says:
+   at the parked standing where shut valves leak, else at the settled one. */
+static void comes_to_rest(rig *r, const char *state, double mass) {
+    double masses[VEHICLE_CORNERS_MAX] = {0};
+    masses[0] = mass;
+    const load_case with = {.name = "load", .mass = masses};
+    const action load = {.trigger = TRIGGER_TIME,
+                         .time = 0.5,
+                         .watched = -1,
+                         .kind = ACTION_LOAD,
+                         .item = 0,
+                         .value = mass};
+    const script s = {"load", rig_state(r, state), 1, &load, 6.0 * 3600.0};
+    if (rig_solve(r, state, NULL) != BARONET_OK) {
+        return;
+    }
+    play_answer *a = NULL;
+    cr_assert_eq(play_run(&a, r->rates, r->charge->travel, &s, NULL, NULL), BARONET_OK);
+    cr_expect_eq(a->end, PLAY_FINISHED);
+    if (rig_solve_for(r, state, &with) == BARONET_OK) {
+        const rates_answer *rest = rates_result(r->rates);
+        const state_standing *at = rest->parked.given ? &rest->parked : &rest->settled;
+        for (int i = 0; i < r->model->vehicle.springs; i++) {
+            CHECK_ABS(end_of(a, CHANNEL_HEIGHT, i), at->spring_height[i], 2e-5, state);
+            CHECK_REL(end_of(a, CHANNEL_GAUGE_PRESSURE, r->model->vehicle.spring[i].node) +
+                          r->model->ambient.pressure,
+                      at->node_pressure[r->model->vehicle.spring[i].node], 2e-4, state);
+        }
+    }
+    play_free(a);
+}
+
+Test(play, what_comes_to_rest_ends_at_the_equilibrium_of_rates) {
+    static const char *const warm[] = {"netlists/camper.air", "netlists/bench.air"};
+    for (int k = 0; k < 2; k++) {
+        rig r = rig_open_file(warm[k]);
+        for (int i = 0; i < r.model->states; i++) {
+            comes_to_rest(&r, r.model->state[i].name, 35.0);
+        }
+        rig_close(&r);
+    }
+}
+
+static const char *const bench =
+    "ambient pressure 100 kPa temperature 20 C\ngas %s\n"
+    "profile p area 80 cm2 volume 1.7 L at 160 mm\n"
+    "spring s load 400 kg profile p height 160 mm rated 8 bar\n"
+    "tank t volume 3 L\nsolenoid v from s to t normally closed bore 4 mm\n"
+    "state apart shut v\nstate joined open v\ncharge in joined\n%s\n";
+
+Test(play, held_wheels_and_a_step) {
+    rig r = rig_open(bench, "adiabatic",
+                     "event e in apart at 0 s hold at 0.1 s step heave 10 mm until 0.5 s");
+    play_answer *a = play(&r, &r.model->script[0], NULL);
+    /* p V^1.4 with 80 cm2 over 10 mm: 0.08 L of 1.7 L. */
+    const channel *c = record_find(a->record, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "s"));
+    CHECK_REL(c->end + 1e5, (c->start + 1e5) * pow(1.70 / 1.62, 1.4), 1e-9, "p V^gamma");
+    CHECK_ABS(end_of(a, CHANNEL_HEIGHT, 0), 0.150, 1e-12, "held");
+    play_free(a);
+    rig_close(&r);
+}
+
+Test(play, conditions_fire_each_time_they_come_true) {
+    rig r = rig_open(bench, "isothermal",
+                     "solenoid fill from air to s normally closed bore 1 mm\n"
+                     "supply air pressure 9 bar\n"
+                     "event e in apart at 0.5 s load s 40 kg"
+                     " when height of s below 155 mm open fill"
+                     " when height of s above 159 mm shut fill until 20 s");
+    play_answer *a = play(&r, &r.model->script[0], NULL);
+    int opened = 0, shut = 0;
+    for (int k = 0; k < a->notes; k++) {
+        if (a->note[k].kind == NOTE_ACTION) {
+            opened += r.model->script[0].action[a->note[k].item].kind == ACTION_OPEN;
+            shut += r.model->script[0].action[a->note[k].item].kind == ACTION_SHUT;
+        }
+    }
+    cr_expect_geq(opened, 1);
+    cr_expect_eq(opened, shut);
+    cr_expect_gt(a->given, 0.0, "air came from the supply");
+    play_free(a);
+    rig_close(&r);
+}
+
+Test(play, a_spring_at_the_end_of_its_table_ends_the_run_by_name) {
+    rig r = rig_open(
+        "ambient pressure 100 kPa temperature 20 C\ngas isothermal\n"
+        "profile p\n height mm area cm2 volume L\n 120 80 1.2\n 160 80 1.52\n 200 80 1.84\n"
+        "spring s load 400 kg profile p height 160 mm\n"
+        "event e at 0.1 s load s 300 kg until 5 s\n");
+    play_answer *a = play(&r, &r.model->script[0], NULL);
+    cr_expect_eq(a->end, PLAY_OFF_PROFILE);
+    cr_expect_eq(a->item, 0);
+    CHECK_ABS(end_of(a, CHANNEL_HEIGHT, 0), 0.120, 1e-5, "found as a root");
+    play_free(a);
+    rig_close(&r);
+}
+
+Test(play, budgets_end_a_run_and_say_so) {
+    rig r = rig_open_file("netlists/camper.air");
+    const play_settings few = {.steps = 40};
+    play_answer *a = play(&r, &r.model->script[0], &few);
+    cr_expect_eq(a->end, PLAY_STEPS);
+    play_free(a);
+    const play_settings quick = {.seconds = 1e-6};
+    a = play(&r, &r.model->script[0], &quick);
+    cr_expect_eq(a->end, PLAY_SECONDS);
+    play_free(a);
+    rig_close(&r);
+}
+
+Test(play, more_mass_cannot_be_taken_off_than_there_is) {
+    rig r = rig_open(bench, "isothermal", "event e at 0.1 s load s -400 kg until 1 s");
+    play_answer *a = play(&r, &r.model->script[0], NULL);
+    cr_expect_eq(a->end, PLAY_NO_MASS);
+    play_free(a);
+    rig_close(&r);
+}
