@@ -167,9 +167,10 @@ static const char *verdict_words(const section *s, const link_answer *l) {
     page *p = s->inquiry->page;
     const char *bend = moment(p, s->times->bend);
     const char *what = s->times->courses.course[l->course].name;
+    const double onset = fmin(s->times->bend, LINK_ONSET);
     const char *early = NULL, *late = NULL;
     for (int k = 0; k < LINKS_MOMENTS; k++) {
-        early = l->moment[k] == LINK_ONSET ? percent(p, l->there[k]) : early;
+        early = l->moment[k] == onset ? percent(p, l->there[k]) : early;
         late = l->moment[k] == s->times->bend ? percent(p, l->there[k]) : late;
     }
     switch (l->verdict) {
@@ -182,12 +183,12 @@ static const char *verdict_words(const section *s, const link_answer *l) {
     case LINK_EVENS_OUT:
         return page_format(
             p, "evens out in %s of %s: %s of what it takes from %s after %s, %s then",
-            l->is_roll ? "a bend" : "a move", bend, early, what, moment(p, LINK_ONSET), late);
+            l->is_roll ? "a bend" : "a move", bend, early, what, moment(p, onset), late);
     case LINK_GONE:
         return page_format(p,
                            "quick: what it takes from %s is already gone when %s begins (%s after "
                            "%s)",
-                           what, l->is_roll ? "a bend" : "a move", early, moment(p, LINK_ONSET));
+                           what, l->is_roll ? "a bend" : "a move", early, moment(p, onset));
     case LINK_NOTHING:
         break;
     }
@@ -489,6 +490,10 @@ static baronet_status one_state(inquiry *q, const baronet_question *question,
         return status == BARONET_OUT_OF_MEMORY ? status : BARONET_OK;
     }
     const section s = {q, e, rates_result(e->rates), &answer};
+    if (answer.motions == 0) {
+        page_add(p, BLOCK_LEAD, "Nothing settles here: there is no spring that could breathe.");
+        return BARONET_OK;
+    }
     lead_motions(&s);
     lead_paths(&s);
     lead_links(&s);

@@ -8,6 +8,8 @@
 #define LATERAL_FINE  0.05 /* g */
 #define LATERAL_CLIMB 0.01 /* m */
 enum { LATERAL_HALVINGS = 30 };
+/* A load below this part of what it is at rest is as good as none. */
+#define LATERAL_NOTHING 0.01
 /* A couple below this part of the whole load times a metre says nothing of shares. */
 #define LATERAL_SLIGHT 1e-9
 
@@ -114,37 +116,60 @@ static lean_push over_obstacle(const study *s, double size) {
     return (lean_push){.road = s->road};
 }
 
-/* Goes up step by step until a wheel lifts, and halves the last step; or to where it ends. */
+/* Whether the vehicle no longer stands as it should: a wheel in the air, or no answer. */
+static bool is_over(const lean_answer *at) {
+    return at->problem.status != BARONET_OK || at->lifted > 0;
+}
+
+/* Halves the step between what stands and what does not, then tells which it was: where a wheel's
+   load has come down to nothing, it lifts, whether or not the vehicle then stands on the others. */
+static baronet_status close_in(study *s, push_of *push, double low, double high,
+                               lateral_limit *out) {
+    lean_answer at;
+    for (int k = 0; k < LATERAL_HALVINGS; k++) {
+        const double middle = 0.5 * (low + high);
+        const baronet_status status = stand(s, push(s, middle), &at);
+        if (status != BARONET_OK) {
+            return status;
+        }
+        if (is_over(&at)) {
+            high = middle;
+            out->problem = at.problem;
+        } else {
+            low = middle;
+        }
+    }
+    const baronet_status status = stand(s, push(s, low), &at);
+    const double *rest = rates_result(s->rates)->settled.load;
+    out->at = high;
+    out->wheel = at.lightest;
+    out->lifts = at.load[at.lightest] < LATERAL_NOTHING * rest[at.lightest];
+    if (out->lifts) {
+        out->problem = (problem){.status = BARONET_OK, .item = -1};
+    }
+    return status;
+}
+
+/* Goes up step by step until it is over. */
 static baronet_status find_limit(study *s, push_of *push, double step, double farthest,
                                  lateral_limit *out) {
     lean_answer at;
     double low = 0.0, high = 0.0;
     *out = (lateral_limit){.wheel = -1, .problem = {.status = BARONET_OK, .item = -1}};
     lean_restart(s->lean);
-    while (!out->lifts && high < farthest) {
+    while (high < farthest) {
         low = high;
         high = fmin(high + step, farthest);
         const baronet_status status = stand(s, push(s, high), &at);
-        out->at = high;
         if (status != BARONET_OK) {
             return status;
         }
-        if (at.problem.status != BARONET_OK && at.lifted == 0) {
+        if (is_over(&at)) {
             out->problem = at.problem;
-            return BARONET_OK;
+            return close_in(s, push, low, high, out);
         }
-        out->lifts = at.lifted > 0;
     }
-    for (int k = 0; k < LATERAL_HALVINGS && out->lifts; k++) {
-        const double middle = 0.5 * (low + high);
-        const baronet_status status = stand(s, push(s, middle), &at);
-        if (status != BARONET_OK) {
-            return status;
-        }
-        *(at.lifted > 0 ? &high : &low) = middle;
-        out->wheel = at.lightest;
-        out->at = high;
-    }
+    out->at = farthest;
     return BARONET_OK;
 }
 

@@ -23,22 +23,23 @@ struct lean {
     double whole;         /* N: sprung load */
     const standing *rest; /* the state's */
     standing now;         /* arrays of our own */
+    bool glued;           /* tyres pull as well as they push: a way to where they only push */
     int motions;          /* unknowns: motions of the body that it has, then wheels */
     int motion[BODY_MOTIONS];
     int unknowns;
-    double *rise;                    /* wheels x motions: of the body over each wheel */
-    double *unknown, *backup, *step; /* unknowns */
-    double *residual;                /* unknowns: N, N m */
-    double *weight;                  /* unknowns: what each residual is measured in */
-    double *K;                       /* corners x corners */
-    double *rate;                    /* springs, scratch */
-    double *jacobian;                /* unknowns x unknowns */
-    double *rest_volume;             /* m3: springs, or groups */
-    double *couple;                  /* wheels: N pushed down on each tyre per m/s2 of lateral */
-    double *tyre;                    /* N/m, wheels */
-    double *ground;                  /* N, wheels: load of each tyre at no deflection from charge */
-    double *start;                   /* wheels: rise at the state's standing */
-    double *travel, *load, *force;   /* wheels: of the answer */
+    double *rise;                             /* wheels x motions: of the body over each wheel */
+    double *unknown, *backup, *before, *step; /* unknowns */
+    double *residual;                         /* unknowns: N, N m */
+    double *weight;                           /* unknowns: what each residual is measured in */
+    double *K;                                /* corners x corners */
+    double *rate;                             /* springs, scratch */
+    double *jacobian;                         /* unknowns x unknowns */
+    double *rest_volume;                      /* m3: springs, or groups */
+    double *couple;                /* wheels: N pushed down on each tyre per m/s2 of lateral */
+    double *tyre;                  /* N/m, wheels */
+    double *ground;                /* N, wheels: load of each tyre at no deflection from charge */
+    double *start;                 /* wheels: rise at the state's standing */
+    double *travel, *load, *force; /* wheels: of the answer */
 };
 
 static bool take_standing(lean *l) {
@@ -61,9 +62,9 @@ static bool take_arrays(lean *l) {
     const vehicle *v = &l->model->vehicle;
     const size_t wheels = (size_t)v->wheels, n = wheels + BODY_MOTIONS;
     const size_t corners = (size_t)v->corners;
-    double **const taken[] = {&l->unknown, &l->backup, &l->step, &l->residual,
-                              &l->weight,  &l->couple, &l->tyre, &l->ground,
-                              &l->start,   &l->travel, &l->load, &l->force};
+    double **const taken[] = {&l->unknown, &l->backup, &l->before, &l->step,   &l->residual,
+                              &l->weight,  &l->couple, &l->tyre,   &l->ground, &l->start,
+                              &l->travel,  &l->load,   &l->force};
     bool complete = true;
     for (size_t k = 0; k < sizeof taken / sizeof taken[0]; k++) {
         *taken[k] = ARENA_ARRAY(l->arena, double, n);
@@ -263,12 +264,16 @@ static void find_forces(lean *l) {
     }
 }
 
-/* Load of a tyre: it only pushes. */
+/* Load of a tyre, which only pushes. */
 static double tyre_load(const lean *l, int c, const lean_push *push) {
     const double road = push->road != NULL ? push->road[c] : 0.0;
     const double load =
         l->ground[c] + l->tyre[c] * (road - l->start[c] - l->unknown[l->motions + c]);
-    return fmax(load, 0.0);
+    return l->glued ? load : fmax(load, 0.0);
+}
+
+static bool touches(const lean *l, int c, const lean_push *push) {
+    return l->glued || tyre_load(l, c, push) > 0.0;
 }
 
 /* Moment of what acts on the body in one of its motions. */
@@ -341,7 +346,7 @@ static void find_jacobian(lean *l, const lean_push *push) {
                 l->jacobian[k * n + j] += l->rise[c * BODY_MOTIONS + k] * row[j];
             }
         }
-        row[m + c] += tyre_load(l, c, push) > 0.0 ? l->tyre[c] : 0.0;
+        row[m + c] += touches(l, c, push) ? l->tyre[c] : 0.0;
     }
     for (int k = 0; k < m; k++) {
         l->jacobian[k * n + k] += l->motion[k] == MOTION_ROLL ? tips(l) : 0.0;
@@ -423,12 +428,32 @@ static void describe(lean *l, const lean_push *push, lean_answer *out) {
     }
 }
 
+/* First with tyres that hold on to the ground, then, where one would have to pull, as they are:
+   from a start with a wheel in the air there may be no way back. */
+static baronet_status find(lean *l, const lean_push *push, lean_answer *out) {
+    l->glued = true;
+    baronet_status status = iterate(l, push, out);
+    l->glued = false;
+    bool pulls = false;
+    for (int c = 0; c < l->model->vehicle.wheels; c++) {
+        pulls = pulls || !touches(l, c, push);
+    }
+    if (status == BARONET_OK && pulls) {
+        const int steps = out->iterations;
+        status = iterate(l, push, out);
+        out->iterations += steps;
+    }
+    return status;
+}
+
 baronet_status lean_solve(lean *l, lean_push push, lean_answer *out) {
+    const size_t bytes = (size_t)l->unknowns * sizeof *l->before;
     *out = (lean_answer){.problem = {.status = BARONET_OK, .item = -1},
                          .travel = l->travel,
                          .load = l->load,
                          .force = l->force};
-    const baronet_status status = iterate(l, &push, out);
+    memcpy(l->before, l->unknown, bytes);
+    const baronet_status status = find(l, &push, out);
     if (status == BARONET_OUT_OF_MEMORY) {
         return status;
     }
@@ -438,6 +463,9 @@ baronet_status lean_solve(lean *l, lean_push push, lean_answer *out) {
         check_parts(l, out);
     } else if (status == BARONET_UNSTABLE) {
         out->problem.item = push.braking != 0.0 ? MOTION_PITCH : MOTION_ROLL;
+    }
+    if (out->problem.status != BARONET_OK) {
+        memcpy(l->unknown, l->before, bytes); /* what failed is no start for what comes next */
     }
     return BARONET_OK;
 }

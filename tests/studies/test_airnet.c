@@ -323,6 +323,27 @@ Test(airnet, gives_one_answer_in_all_its_forms) {
     demos_each(check_parts);
 }
 
+Test(airnet, the_wheel_that_moves_most_moves_the_amplitude) {
+    /* However a motion is scaled, and whichever its sign. */
+    rig r = rig_open_file("netlists/camper.air");
+    rig_answer(&r, "easy", NULL);
+    air a = air_open(&r, 50.0);
+    const double shape[2][4] = {{0.3, -1.0, 0.7, -0.2}, {-0.81, 2.7, -1.89, 0.54}};
+    const airnet_answer one = swing(&a, shape[0], 0.009, 1.3);
+    const double conductance = airnet_conductances(a.net)[0];
+    const double passed = airnet_flows(a.net)[0];
+    const airnet_answer other = swing(&a, shape[1], 0.009, 1.3);
+    CHECK_REL(other.storage, one.storage, 1e-7, "a wheel's rate");
+    CHECK_REL(other.loss, one.loss, 1e-7, "a wheel's rate");
+    CHECK_REL(airnet_conductances(a.net)[0], conductance, 1e-7, "the same swing");
+    CHECK_REL(airnet_flows(a.net)[0], 2.7 * passed, 1e-7, "of a longer metre");
+    airnet_answer on;
+    cr_assert_eq(airnet_swing_on(a.net, shape[0], 0.009, 1.3, &on), BARONET_OK);
+    CHECK_REL(on.storage, one.storage, 1e-7, "a wheel's rate");
+    air_close(&a);
+    rig_close(&r);
+}
+
 Test(airnet, a_spring_s_own_rate_is_its_corner_s) {
     rig r = twin_open(&fleet_van);
     rig_answer(&r, "linked", NULL);

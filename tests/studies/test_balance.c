@@ -362,7 +362,8 @@ Test(balance, volumes_that_are_joined_without_a_spring_even_out) {
 }
 
 Test(balance, settles_in_a_few_steps) {
-    /* Well-behaved vehicles take three to six; more would tell of a wrong derivative. */
+    /* Newton's method takes three or four, five where a stop is met; a wrong derivative would take
+       more. */
     for (int i = 0; i < FLEET; i++) {
         rig r = twin_open(fleet[i]);
         for (int k = 0; k < fleet[i]->states * FLEET_CASES; k++) {
@@ -370,7 +371,8 @@ Test(balance, settles_in_a_few_steps) {
             const load_case with = fleet_case(fleet[i], k % FLEET_CASES, mass);
             const balance_account *const account =
                 &rig_answer_for(&r, fleet[i]->state[k / FLEET_CASES].name, &with)->settled.account;
-            cr_assert_leq(account->iterations, 9, "%d steps", account->iterations);
+            cr_assert_leq(account->iterations, fleet[i] == &fleet_pickup ? 6 : 5, "%d steps",
+                          account->iterations);
             cr_assert_leq(account->residual, 1e-12);
         }
         rig_close(&r);

@@ -1,0 +1,267 @@
+/* bench_speed.c: how fast the main job is, beside what is wanted of it; ratios are taken in one
+ * run. */
+#define _DEFAULT_SOURCE /* wait4 */
+#include <klu.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <time.h>
+#include <unistd.h>
+
+#include "netlist/netlist.h"
+#include "studies/airnet.h"
+
+/* Seconds of this process's own processor time: other work on the machine does not count. */
+static double now(void) {
+    struct timespec t;
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
+    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
+}
+
+static int compare(const void *a, const void *b) {
+    const double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+static void tell(const char *what, double got, const char *unit, double wanted, bool at_least) {
+    const bool met = at_least ? got >= wanted : got <= wanted;
+    printf("  %-46s %10.4g %-8s (wanted %s %g) %s\n", what, got, unit,
+           at_least ? "at least" : "at most", wanted, met ? "ok" : "SHORT");
+}
+
+/* Median processor time of a command as a whole process, ms. */
+static double process_ms(const char *const *arguments) {
+    enum { RUNS = 21 };
+    double ms[RUNS];
+    for (int k = 0; k < RUNS; k++) {
+        fflush(NULL); /* or the child prints it again */
+        const pid_t child = fork();
+        if (child == 0) {
+            if (freopen("/dev/null", "w", stdout) == NULL) {
+                _exit(126);
+            }
+            execv(arguments[0], (char *const *)arguments);
+            _exit(127);
+        }
+        int status = 0;
+        struct rusage use;
+        wait4(child, &status, 0, &use);
+        ms[k] = 1e3 * (double)(use.ru_utime.tv_sec + use.ru_stime.tv_sec) +
+                1e-3 * (double)(use.ru_utime.tv_usec + use.ru_stime.tv_usec);
+    }
+    qsort(ms, RUNS, sizeof ms[0], compare);
+    return ms[RUNS / 2];
+}
+
+static void processes(const char *program) {
+    char path[4096];
+    snprintf(path, sizeof path, "%s", program);
+    const char *const version[] = {path, "--version", NULL};
+    const char *const one[] = {path, "rates", "netlists/camper.air", "--state", "easy", NULL};
+    const char *const all[] = {path, "rates", "netlists/camper.air", NULL};
+    puts("processor time of a whole process, median of 21");
+    printf("  %-46s %10.4g ms\n", "--version (start-up alone)", process_ms(version));
+    tell("rates of one state, as felt included", process_ms(one), "ms", 10.0, false);
+    tell("rates of every state, as felt included", process_ms(all), "ms", 10.0, false);
+}
+
+typedef struct opened {
+    baronet_netlist *netlist;
+    charge *charge;
+    rates *rates;
+} opened;
+
+static opened open_text(const char *bytes, size_t length, int state) {
+    opened o = {0};
+    problem why;
+    baronet_diagnostics *said = baronet_diagnostics_create(NULL, 0);
+    if (baronet_netlist_read_text("bench", bytes, length, NULL, said, &o.netlist) != BARONET_OK ||
+        charge_create(&o.charge, netlist_model(o.netlist), NULL) != BARONET_OK ||
+        charge_solve(o.charge, &why) != BARONET_OK ||
+        rates_create(&o.rates, o.charge, netlist_model(o.netlist)->state[state].open, NULL, &why) !=
+            BARONET_OK ||
+        rates_solve(o.rates, NULL) != BARONET_OK) {
+        puts(baronet_diagnostics_text(said, false));
+        exit(1);
+    }
+    baronet_diagnostics_destroy(said);
+    return o;
+}
+
+static opened open_file(const char *path, int state) {
+    opened o = {0};
+    problem why;
+    baronet_diagnostics *said = baronet_diagnostics_create(NULL, 0);
+    if (baronet_netlist_read(path, NULL, NULL, said, &o.netlist) != BARONET_OK ||
+        charge_create(&o.charge, netlist_model(o.netlist), NULL) != BARONET_OK ||
+        charge_solve(o.charge, &why) != BARONET_OK ||
+        rates_create(&o.rates, o.charge, netlist_model(o.netlist)->state[state].open, NULL, &why) !=
+            BARONET_OK) {
+        exit(1);
+    }
+    baronet_diagnostics_destroy(said);
+    return o;
+}
+
+static void shut_down(opened *o) {
+    rates_destroy(o->rates);
+    charge_destroy(o->charge);
+    baronet_netlist_destroy(o->netlist);
+}
+
+/* Warm-started equilibrium under a changed load, K and all rates of one state. */
+static void evaluations(void) {
+    enum { RUNS = 20000 };
+    puts("state evaluations a second a core (equilibrium under a changed load, K, all rates)");
+    for (int state = 0; state < 2; state++) {
+        opened o = open_file("netlists/camper.air", state);
+        const model *m = netlist_model(o.netlist);
+        double mass[VEHICLE_CORNERS_MAX] = {0};
+        const load_case with = {"changing", mass, false};
+        const double start = now();
+        for (int k = 0; k < RUNS; k++) {
+            mass[k % 4] = 10.0 + (k * 37) % 90;
+            if (rates_solve(o.rates, &with) != BARONET_OK) {
+                exit(1);
+            }
+        }
+        char what[64];
+        snprintf(what, sizeof what, "camper, state %s", m->state[state].name);
+        tell(what, RUNS / (now() - start), "/s", 1e5, true);
+        shut_down(&o);
+    }
+}
+
+/* Two springs, and a chain of tanks and hoses behind one of them. */
+static char *chain(int nodes, size_t *length) {
+    const size_t room = (size_t)nodes * 90 + 1000;
+    char *bytes = malloc(room);
+    if (bytes == NULL) {
+        exit(1);
+    }
+    size_t at = (size_t)snprintf(
+        bytes, room,
+        "corner L at 0 m 0.8 m load 500 kg\ncorner R at 0 m -0.7 m load 450 kg\n"
+        "bar b between L R roll 300 N.m/deg\nprofile p area 90 cm2 volume 2 L at 150 mm\n"
+        "spring a on L profile p height 150 mm\nspring c on R profile p height 150 mm\n"
+        "tank t0 volume 0.01 L\nhose h0 from a to t0 bore 9 mm length 0.5 m\n");
+    for (int k = 1; 2 * k < nodes; k++) {
+        at += (size_t)snprintf(bytes + at, room - at,
+                               "tank t%d volume 0.01 L\nhose h%d from t%d to t%d bore 9 mm length "
+                               "0.02 m\n",
+                               k, k, k - 1, k);
+    }
+    *length = at;
+    return bytes;
+}
+
+static void sizes(void) {
+    puts("reading, charging and rates by size of the network, corners fixed");
+    double before = 0.0;
+    for (int nodes = 1000; nodes <= 100000; nodes *= 10) {
+        size_t length = 0;
+        char *bytes = chain(nodes, &length);
+        double best = 1e9;
+        for (int k = 0; k < 3; k++) {
+            const double start = now();
+            opened o = open_text(bytes, length, 0);
+            const double took = now() - start;
+            best = took < best ? took : best;
+            shut_down(&o);
+        }
+        free(bytes);
+        struct rusage use;
+        getrusage(RUSAGE_SELF, &use);
+        printf("  %8d nodes %10.3f ms, at most %ld MB\n", nodes, 1e3 * best, use.ru_maxrss / 1024);
+        if (before > 0.0) {
+            tell("a decade, over ten times the smaller", best / before / 10.0, "", 1.3, false);
+        }
+        before = best;
+    }
+}
+
+/* A frequency's refactor and checked solve, against the bare library's on the same matrix. */
+static void point(const char *what, opened *o, int runs) {
+    airnet *n = NULL;
+    airnet_answer swing;
+    double *shape = calloc((size_t)netlist_model(o->netlist)->vehicle.corners, sizeof *shape);
+    if (shape == NULL || airnet_create(&n, o->rates, rates_open(o->rates), 50.0, NULL) != 0) {
+        puts("  no network");
+        exit(1);
+    }
+    shape[0] = 1.0;
+    const baronet_status swung = airnet_swing(n, shape, 0.0, 1.0, &swing);
+    if (swung != BARONET_OK) {
+        printf("  no swing: %s\n", baronet_status_text(swung));
+        exit(1);
+    }
+    const pattern *p = airnet_pattern(n);
+    double *values = malloc(2 * (size_t)p->entries * sizeof *values);
+    double *side = calloc(2 * (size_t)p->size, sizeof *side);
+    klu_common common;
+    klu_defaults(&common);
+    if (values == NULL || side == NULL) {
+        exit(1);
+    }
+    memcpy(values, airnet_fill(n, 1.1), 2 * (size_t)p->entries * sizeof *values);
+    klu_symbolic *symbolic = klu_analyze(p->size, p->start, p->row, &common);
+    klu_numeric *numeric = klu_z_factor(p->start, p->row, values, symbolic, &common);
+    double ours = 0.0, bare = 0.0;
+    for (int k = 0; k < runs; k++) {
+        memset(side, 0, 2 * (size_t)p->size * sizeof *side);
+        side[0] = 1.0;
+        double start = now();
+        if (sparse_factor(airnet_sparse(n), values, NULL) != BARONET_OK ||
+            sparse_solve(airnet_sparse(n), side) != BARONET_OK) {
+            puts("  no solution");
+            exit(1);
+        }
+        ours += now() - start;
+        memset(side, 0, 2 * (size_t)p->size * sizeof *side);
+        side[0] = 1.0;
+        start = now();
+        klu_z_refactor(p->start, p->row, values, symbolic, numeric, &common);
+        klu_z_solve(symbolic, numeric, p->size, 1, side, &common);
+        bare += now() - start;
+    }
+    tell(what, ours / bare, "times", 1.3, false);
+    printf("  %-46s %10.4g us\n", "  that is, a frequency", 1e6 * ours / runs);
+    klu_free_symbolic(&symbolic, &common);
+    klu_z_free_numeric(&numeric, &common);
+    free(side);
+    free(values);
+    free(shape);
+    airnet_destroy(n);
+}
+
+static void points(void) {
+    puts("a frequency: refactor and checked solve over the bare library's");
+    opened o = open_file("netlists/camper.air", 0);
+    if (rates_solve(o.rates, NULL) != BARONET_OK) {
+        exit(1);
+    }
+    point("camper", &o, 20000);
+    shut_down(&o);
+    size_t length = 0;
+    char *bytes = chain(100000, &length);
+    o = open_text(bytes, length, 0);
+    point("a chain of 10^5 nodes", &o, 10);
+    shut_down(&o);
+    free(bytes);
+}
+
+int main(int count, char **arguments) {
+    (void)count;
+    char program[4096];
+    snprintf(program, sizeof program, "%s", arguments[0]);
+    char *slash = strrchr(program, '/');
+    strcpy(slash != NULL ? slash + 1 : program, "baronet");
+    printf("%ld processors\n", sysconf(_SC_NPROCESSORS_ONLN));
+    processes(program);
+    evaluations();
+    sizes();
+    points();
+    return 0;
+}

@@ -1,0 +1,67 @@
+/* Tests of solver/output/ride_page.c and solver/output/load_section.c.
+   SPDX-License-Identifier: MIT */
+#include <criterion/criterion.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "ask.h"
+
+static char *page_of(const char *path, const baronet_question *question, baronet_format format) {
+    baronet_netlist *netlist = ask_file(path);
+    baronet_answer *answer = ask(netlist, baronet_ride, question);
+    char *copy = strdup(ask_render(answer, format, false));
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+    return copy;
+}
+
+Test(ride_page, says_modes_comfort_and_balance) {
+    const baronet_question question = {.state = "easy"};
+    char *page = page_of("netlists/camper.air", &question, BARONET_TEXT);
+    ask_check_page("ride", page);
+    ask_expect(page, "heave");
+    ask_expect(page, "wheel hop rear, together");
+    ask_expect(page, "air exchange rear-left-air to rear-right-air");
+    ask_expect(page, "road class C at 80.0 km/h");
+    ask_expect(page, "roll couple");
+    ask_expect(page, "common practice, no");
+    ask_expect(page, "First wheel to lift");
+    free(page);
+}
+
+Test(ride_page, compares_states_side_by_side) {
+    const baronet_question question = {.road_class = "B", .speed = 25.0};
+    char *page = page_of("netlists/camper.air", &question, BARONET_TEXT);
+    ask_check_page("ride", page);
+    ask_expect(page, "states side by side");
+    ask_expect(page, "comfort, B at 90.0 km/h");
+    ask_expect(page, "tends to more understeer");
+    free(page);
+}
+
+Test(ride_page, gives_figures) {
+    const baronet_question question = {.state = "firm"};
+    char *csv = page_of("netlists/camper.air", &question, BARONET_CSV);
+    ask_expect(csv, "ride,firm,,,damping_ratio,1,");
+    ask_expect(csv, "ride,firm,,,comfort,,");
+    ask_expect(csv, "ride,firm,,,comfort,FL,");
+    free(csv);
+}
+
+Test(ride_page, refuses_a_class_that_is_none) {
+    baronet_netlist *netlist = ask_file("netlists/camper.air");
+    const baronet_question question = {.road_class = "Q"};
+    baronet_answer *answer = NULL;
+    const char *what = NULL;
+    cr_assert_eq(baronet_ride(netlist, &question, &answer, &what), BARONET_BAD_USAGE);
+    cr_assert_not_null(what);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(ride_page, says_why_there_is_no_comfort) {
+    const baronet_question question = {0};
+    char *page = page_of("netlists/rear.air", &question, BARONET_TEXT);
+    ask_check_page("ride", page);
+    ask_expect(page, "no corner has a `damper`");
+    free(page);
+}
