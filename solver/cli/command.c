@@ -54,6 +54,19 @@ static void offer_cases(hint *h, const baronet_netlist *netlist) {
     }
 }
 
+static void offer_events(hint *h, const baronet_netlist *netlist) {
+    const model *m = netlist_model(netlist);
+    for (int k = 0; k < m->scripts; k++) {
+        hint_offer(h, m->script[k].name);
+    }
+}
+
+/* The curves of an event are known once it has run. */
+static void offer_curves(hint *h, const baronet_netlist *netlist) {
+    (void)netlist;
+    hint_offer(h, "vehicle.roll");
+}
+
 /* The motions that the vehicle can make, as studies/course.h names them. */
 static void offer_motions(hint *h, const baronet_netlist *netlist) {
     const model *m = netlist_model(netlist);
@@ -92,6 +105,9 @@ static int no_such_name(const baronet_netlist *netlist, const settings *s, const
         {s->question.state, "state", "states of this netlist:", offer_states},
         {s->question.load_case, "case", "cases of this netlist:", offer_cases},
         {s->question.motion, "motion", "motions of this netlist:", offer_motions},
+        {s->question.event, "event", "events of this netlist:", offer_events},
+        {s->question.plot, "quantity", "the first line of --as csv names them all, as in",
+         offer_curves},
     };
     for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++) {
         if (what != NULL && what == kinds[k].asked) {

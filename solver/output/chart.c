@@ -107,7 +107,7 @@ void chart_add(page *p, const chart_curve *c) {
     const double ends[] = {y.low, 0.5 * (y.low + y.high), y.high};
     const int decimals = page_decimals(p, c->up, 3, ends);
     const char *unit = page_unit(p, c->up);
-    page_addf(p, BLOCK_PLAIN, "%s%s%s", c->title, unit[0] != '\0' ? ", " : "", unit);
+    page_addf(p, BLOCK_CHART, "  %s%s%s", c->title, unit[0] != '\0' ? ", " : "", unit);
     for (int row = 0; row < ROWS; row++) {
         const bool labelled = row == 0 || row == ROWS / 2 || row == ROWS - 1;
         const double at = row == 0 ? y.high : row == ROWS - 1 ? y.low : ends[1];

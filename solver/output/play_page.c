@@ -272,6 +272,12 @@ static const char *air_text(page *p, double kilograms) {
     return page_quantity(p, BARONET_AIR_MASS, kilograms);
 }
 
+/* Rounding has no digits worth reading. */
+static const char *error_text(page *p, double error) {
+    const double rounding = 1e-12;
+    return error < rounding ? "better than 1e-12" : page_format(p, "%.0e", error);
+}
+
 static void air_account(page *p, const play_answer *a) {
     const double least = 1e-9 * a->air;
     const char *used = "none comes or goes";
@@ -282,8 +288,9 @@ static void air_account(page *p, const play_answer *a) {
     }
     page_addf(p, BLOCK_PLAIN, "Air: %s in all volumes at the start; %s.", air_text(p, a->air),
               used);
-    page_addf(p, BLOCK_NOTE, "air conserved to %.0e of the total%s", a->mass_error,
-              a->dynamics->energy ? page_format(p, ", energy to %.0e", a->energy_error) : "");
+    page_addf(p, BLOCK_NOTE, "air conserved to %s of the total%s", error_text(p, a->mass_error),
+              a->dynamics->energy ? page_format(p, ", energy to %s", error_text(p, a->energy_error))
+                                  : "");
     page_addf(p, BLOCK_NOTE,
               "%ld steps of the integration (of at most %ld), %d starts, tolerance %.0e", a->steps,
               (long)PLAY_STEP_BUDGET, a->restarts, DYNAMICS_TOLERANCE);
@@ -397,16 +404,21 @@ static bool draw(page *p, const model *m, const record *r, const char *name) {
     return true;
 }
 
-static void event_page(inquiry *q, const script *s, const play_answer *a) {
+/* False where there is no such quantity to draw. */
+static bool event_page(inquiry *q, const script *s, const play_answer *a, const char *plot) {
     page *p = q->page;
     const model *m = q->model;
     lead(p, m, s, a);
+    if (plot != NULL && !draw(p, m, a->record, plot)) {
+        return false;
+    }
     corner_table(p, m, a->record);
     pressure_table(p, m, a->record);
     happenings(p, m, s, a);
     over_ratings(p, m, a->record);
     air_account(p, a);
     assumptions(p, m, s, q->charge);
+    return true;
 }
 
 /* The entry of the states that a script starts in. */
@@ -439,8 +451,7 @@ static baronet_status one_event(inquiry *q, const baronet_question *question, co
         return status;
     }
     page_set_status(p, play_status(a->end));
-    event_page(q, s, a);
-    if (question->plot != NULL && !draw(p, q->model, a->record, question->plot)) {
+    if (!event_page(q, s, a, question->plot)) {
         *what = question->plot;
         status = BARONET_NO_SUCH_NAME;
     }

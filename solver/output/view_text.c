@@ -159,8 +159,8 @@ void view_text(const page *p, bool colour, text_buffer *out) {
             continue;
         }
         const look *how = &looks[b->kind];
-        const bool gap = (how->gap && before != BLOCK_HEADING) || before == BLOCK_TABLE ||
-                         (b->kind != before && (b->kind >= BLOCK_NOTE || before == BLOCK_CHART));
+        const bool apart = b->kind >= BLOCK_NOTE || before >= BLOCK_NOTE;
+        const bool gap = (how->gap && before != BLOCK_HEADING) || (b->kind != before && apart);
         if (b != p->first && (gap || b->kind == BLOCK_HEADING)) {
             text_buffer_add(out, "\n");
         }

@@ -145,6 +145,10 @@ baronet_status comfort_create(comfort **out, rates *r, const baronet_allocator *
     return BARONET_OK;
 }
 
+bool comfort_is_large(const comfort *c) {
+    return coupled_size(c->system) > COMFORT_LARGE;
+}
+
 void comfort_destroy(comfort *c) {
     if (c != NULL) {
         coupled_destroy(c->system);
@@ -394,6 +398,9 @@ static void finish(comfort *c, comfort_answer *out) {
 baronet_status comfort_solve(comfort *c, comfort_road road, comfort_answer *out) {
     set_range(c, road, out);
     baronet_status status = BARONET_OK;
+    if (comfort_is_large(c)) {
+        out->points = COMFORT_FEWER;
+    }
     do {
         status = sum_up(c, out, true);
         if (status != BARONET_OK) {
@@ -403,6 +410,7 @@ baronet_status comfort_solve(comfort *c, comfort_road road, comfort_answer *out)
         out->residual = update(c, out->iterations++);
     } while (out->residual > COMFORT_TOLERANCE && out->iterations < COMFORT_ITERATIONS);
     out->converged = out->residual <= COMFORT_TOLERANCE;
+    out->points = COMFORT_POINTS;
     status = sum_up(c, out, false);
     finish(c, out);
     return status;

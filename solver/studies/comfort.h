@@ -61,6 +61,9 @@ typedef struct comfort_answer {
 /* Points of the sum, equally spaced in the logarithm of frequency; doubling them changes no figure
    of the demonstrations by more than 1e-3. */
 enum { COMFORT_POINTS = 240 };
+/* A system of more unknowns than this iterates its paths on fewer of them, which moves figures by
+   less than 1e-2. */
+enum { COMFORT_LARGE = 1000, COMFORT_FEWER = 48 };
 
 /* Room for answers of a vehicle, and the system it is asked of. */
 typedef struct comfort comfort;
@@ -76,6 +79,9 @@ void comfort_destroy(comfort *c);
    conductances over amplitudes that are Rayleigh's, weighted with their square. The arrays belong
    to the study and hold until the next answer. SINGULAR. */
 BARONET_CHECKED baronet_status comfort_solve(comfort *c, comfort_road road, comfort_answer *out);
+
+/* Whether each answer takes seconds. */
+bool comfort_is_large(const comfort *c);
 
 /* Comfort over the seat point, and over each corner. */
 void comfort_figures(figure_list *list, const model *m, const comfort_answer *answer);

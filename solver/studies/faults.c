@@ -186,25 +186,31 @@ static void list_faults(faults_answer *out, const model *m, const bool *open) {
     }
 }
 
-static double deepest(const fault *f) {
-    return f->worst >= 0 ? -f->shift[f->worst] : 0.0;
+/* In whole parts of a unit, so that what differs by rounding does not decide the order. */
+static long parts(double value, double unit) {
+    return isnan(value) ? 1000000L : lround(value / unit);
 }
 
-/* Undrivable ones first, then by how far the worst corner goes down, then by lean. */
+/* Undrivable ones first, then by how far the worst corner goes down and how soon, then by lean. */
 static int compare(const void *left, const void *right) {
     const fault *a = left, *b = right;
-    if ((a->harm != 0) != (b->harm != 0)) {
-        return a->harm != 0 ? -1 : 1;
+    const double millimetre = 1e-3, hundredth = 1e-2;
+    const double down_a = a->worst >= 0 ? -a->shift[a->worst] : 0.0;
+    const double down_b = b->worst >= 0 ? -b->shift[b->worst] : 0.0;
+    const long keys[][2] = {
+        {a->harm == 0, b->harm == 0},
+        {parts(-down_a, millimetre), parts(-down_b, millimetre)},
+        {parts(a->drop_time, hundredth), parts(b->drop_time, hundredth)},
+        {parts(-fabs(a->lean), hundredth), parts(-fabs(b->lean), hundredth)},
+        {(long)a->kind, (long)b->kind},
+        {a->item, b->item},
+    };
+    for (size_t k = 0; k < sizeof keys / sizeof keys[0]; k++) {
+        if (keys[k][0] != keys[k][1]) {
+            return keys[k][0] < keys[k][1] ? -1 : 1;
+        }
     }
-    const double by_drop = deepest(b) - deepest(a);
-    if (fabs(by_drop) > FAULT_LEAST) {
-        return by_drop > 0.0 ? 1 : -1;
-    }
-    const double by_lean = fabs(b->lean) - fabs(a->lean);
-    if (by_lean != 0.0) {
-        return by_lean > 0.0 ? 1 : -1;
-    }
-    return a->kind != b->kind ? (int)a->kind - (int)b->kind : a->item - b->item;
+    return 0;
 }
 
 baronet_status faults_solve(faults_answer *out, rates *r, const charge *c, int state, double drop,

@@ -42,9 +42,11 @@ static baronet_status ask_roads(ride_answer *out, arena *a, rates *r, const ride
                                 const baronet_allocator *allocator) {
     const int wheels = rates_model(r)->vehicle.wheels;
     comfort_road road[RIDE_ROADS];
-    const int count = list_roads(question->road, (question->parts & RIDE_OTHERS) != 0, road);
     comfort *c = NULL;
     baronet_status status = comfort_create(&c, r, allocator);
+    const bool others =
+        status == BARONET_OK && (question->parts & RIDE_OTHERS) != 0 && !comfort_is_large(c);
+    const int count = list_roads(question->road, others, road);
     for (int k = 0; k < count && status == BARONET_OK; k++) {
         comfort_answer *one = &out->comfort[k];
         status = comfort_solve(c, road[k], one);

@@ -126,6 +126,35 @@ Test(caution, a_piloted_valve_without_its_difference_is_told) {
     leave(&f);
 }
 
+Test(caution, a_piloted_valve_sees_what_stands_while_it_is_shut) {
+    /* Open when charged, it was opened by the difference before that; shut then, by the one that
+       the charged state left, which here is not that of the filling: `y` has let the spring down.
+     */
+    static const char *const charges[] = {"both", "one"};
+    for (int i = 0; i < 2; i++) {
+        found f = look(rig_open(GROUND "profile p area 119 cm2 volume 2.03 L at 164 mm\n"
+                                       "corner Q at 0 m 0 m load 5.8 kN coil 60 N/mm carries 2 kN\n"
+                                       "spring s on Q ratio 1 profile p height 164 mm rated 9 bar\n"
+                                       "tank can volume 1 L pressure 3.4 bar rated 9 bar\n"
+                                       "tank dip volume 2 L pressure 2.9 bar rated 9 bar\n"
+                                       "solenoid x from s to can normally closed bore 4 mm cd 0.7 "
+                                       "opens-above 2 bar\n"
+                                       "solenoid y from s to dip normally closed bore 4 mm cd 0.7\n"
+                                       "state both open x y\nstate one open y\ncharge in %s\n",
+                                charges[i]),
+                       NULL);
+        const charge *const c = f.rig.charge;
+        const double *const p = i == 0 ? c->filled_pressure : c->node_pressure;
+        const double seen = fabs(p[rig_node(&f.rig, "can")] - p[rig_node(&f.rig, "s")]);
+        CHECK_REL(need(&f, CAUTION_PILOT_STARVED)->amount, seen, 1e-12, charges[i]);
+        if (i == 0)
+            CHECK_REL(seen, 3.4e5 - 3800.0 / 0.0119, 1e-12, "the spring filled alone");
+        else
+            cr_assert_gt(fabs(seen - (3.4e5 - 3800.0 / 0.0119)), 1e3);
+        leave(&f);
+    }
+}
+
 Test(caution, a_valve_that_cannot_hold_reverse_flow_is_told) {
     static const char *const ways[] = {"from s to can", "from can to s"};
     for (int i = 0; i < 2; i++) {
