@@ -8,7 +8,8 @@ const command command_play = {
         "Runs the events of the netlist on the full nonlinear system: air, hoses, body, wheels,\n"
         "dampers and valves in time. The summary comes first; as csv the series: time, then one\n"
         "column for each NAME.quantity. --points says how many rows.",
-    .options = OPTIONS_COMMON | OPTION_BIT(OPTION_EVENT) | OPTION_BIT(OPTION_POINTS) |
-               OPTION_BIT(OPTION_PLOT),
+    /* Each event says in which state it starts. */
+    .options = (OPTIONS_COMMON & ~OPTION_BIT(OPTION_STATE)) | OPTION_BIT(OPTION_EVENT) |
+               OPTION_BIT(OPTION_POINTS) | OPTION_BIT(OPTION_PLOT),
     .study = baronet_play,
 };

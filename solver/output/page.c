@@ -1,5 +1,6 @@
 #include "output/page.h"
 
+#include <locale.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -80,11 +81,24 @@ static const char *keep(page *p, text_buffer *buffer) {
     return copy;
 }
 
+/* Numbers within the words have a point whatever the locale around the library. */
+static void add_formatted(text_buffer *buffer, const char *format, va_list arguments) {
+    const locale_t plain = newlocale(LC_NUMERIC_MASK, "C", (locale_t)0);
+    if (plain == (locale_t)0) {
+        buffer->failed = true;
+        return;
+    }
+    const locale_t around = uselocale(plain); /* of this thread alone */
+    text_buffer_vformat(buffer, format, arguments);
+    uselocale(around);
+    freelocale(plain);
+}
+
 const char *page_format(page *p, const char *format, ...) {
     text_buffer buffer = {.allocator = p->allocator};
     va_list arguments;
     va_start(arguments, format);
-    text_buffer_vformat(&buffer, format, arguments);
+    add_formatted(&buffer, format, arguments);
     va_end(arguments);
     return keep(p, &buffer);
 }
@@ -111,7 +125,7 @@ void page_addf(page *p, block_kind kind, const char *format, ...) {
     text_buffer buffer = {.allocator = p->allocator};
     va_list arguments;
     va_start(arguments, format);
-    text_buffer_vformat(&buffer, format, arguments);
+    add_formatted(&buffer, format, arguments);
     va_end(arguments);
     const char *copy = keep(p, &buffer);
     block *b = add_block(p, kind);

@@ -38,8 +38,8 @@ BARONET_CHECKED baronet_status fill_make(fill *out, arena *a, const model *m);
 BARONET_CHECKED baronet_status fill_solve(fill *f, const model *m, problem *why);
 
 /* Gauge pressures (Pa, springs) that would carry other sprung loads (N, corners) at the heights of
-   a finished fill: what each spring needs to stand at its design height again. Springs of one corner
-   change by the same pressure; where there is more choice, by the least sum of squares. */
+   a finished fill: what each spring needs to stand at its design height again. Springs of one
+   corner change by the same pressure; where there is more choice, by the least sum of squares. */
 BARONET_CHECKED baronet_status fill_refill(fill *f, const model *m, const double *sprung,
                                            double *pressure, problem *why);
 

@@ -11,6 +11,7 @@ typedef struct ask_study {
     baronet_study *study;
     bool series; /* its CSV is one of curves, not of figures */
     bool quick;  /* cheap enough for every combination of what can be asked */
+    bool states; /* answers for the state that is asked for */
 } ask_study;
 
 /* Every study that there is; a name of NULL ends the list. */

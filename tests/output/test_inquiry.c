@@ -20,6 +20,9 @@ static void expect_refusal(const char *words, baronet_question question, baronet
                            const char *expected_what) {
     baronet_netlist *netlist = ask_text(words);
     for (const ask_study *study = ask_studies; study->name != NULL; study++) {
+        if (question.state != NULL && !study->states) {
+            continue;
+        }
         baronet_answer *answer = (baronet_answer *)&question; /* anything but NULL */
         const char *what = NULL;
         cr_expect_eq(study->study(netlist, &question, &answer, &what), expected, "%s", study->name);
@@ -128,8 +131,10 @@ Test(inquiry, a_charge_that_fails_is_an_answer) {
             ask_expect(got, "The system cannot be charged");
             ask_table read = ask_read_csv(study->name, ask_render(answer, BARONET_CSV, false));
             cr_expect_eq(read.rows, 1);
-            cr_expect_eq(strcmp(read.field[0], "study") != 0, study->series, "%s: %s", study->name,
-                         read.field[0]);
+            /* What an event would have shown is not known before it runs. */
+            const bool known = study->states;
+            cr_expect(!known || (strcmp(read.field[0], "study") != 0) == study->series, "%s: %s",
+                      study->name, read.field[0]);
             ask_free_csv(&read);
             baronet_answer_destroy(answer);
         }

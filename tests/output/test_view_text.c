@@ -164,11 +164,12 @@ Test(view_text, sentences_in_a_table_are_wrapped_in_their_column) {
                    "  none\n");
 }
 
-Test(view_text, a_table_without_rows_is_not_shown) {
+Test(view_text, a_table_without_anything_to_say_is_not_shown) {
     static const char *const header[] = {"what", "got"};
     page *p = page_create(NULL, BARONET_METRIC);
     page_add(p, BLOCK_HEADING, "One");
     page_table(p, 2, 1, header);
+    table_add(page_table(p, 1, 1, header), header);
     page_add(p, BLOCK_HEADING, "Two");
     expect_page(p, "One\n\nTwo\n");
 }
