@@ -131,8 +131,8 @@ Test(inquiry, a_charge_that_fails_is_an_answer) {
             ask_expect(got, "The system cannot be charged");
             ask_table read = ask_read_csv(study->name, ask_render(answer, BARONET_CSV, false));
             cr_expect_eq(read.rows, 1);
-            /* What an event would have shown is not known before it runs. */
-            const bool known = study->states;
+            /* What an event or a fault would have shown is not known before it runs. */
+            const bool known = study->states && strcmp(study->name, "faults") != 0;
             cr_expect(!known || (strcmp(read.field[0], "study") != 0) == study->series, "%s: %s",
                       study->name, read.field[0]);
             ask_free_csv(&read);
