@@ -702,7 +702,7 @@ baronet_status play_run(play_answer **out, rates *r, const double *design_travel
     p.out = memory_resize(allocator, NULL, sizeof *p.out);
     baronet_status status = BARONET_OUT_OF_MEMORY;
     if (p.out != NULL) {
-        memset(p.out, 0, sizeof *p.out);
+        *p.out = (play_answer){.allocator = allocator};
     }
     if (p.out != NULL && p.arena != NULL) {
         status = set_up(&p, design_travel, allocator);
@@ -734,8 +734,7 @@ baronet_status play_run(play_answer **out, rates *r, const double *design_travel
 
 void play_free(play_answer *answer) {
     if (answer != NULL) {
-        const baronet_allocator *allocator =
-            answer->dynamics != NULL ? answer->dynamics->allocator : NULL;
+        const baronet_allocator *allocator = answer->allocator;
         record_destroy(answer->record);
         dynamics_destroy(answer->dynamics);
         memory_resize(allocator, answer, 0);

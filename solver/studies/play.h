@@ -65,6 +65,7 @@ typedef struct play_settings {
 #define PLAY_REST_FLOW  1e-4 /* 1/s, of the air of any volume */
 
 typedef struct play_answer {
+    const baronet_allocator *allocator; /* what the answer itself is taken from */
     play_end end;
     int item;    /* of the end */
     double time; /* s: where it ended */
