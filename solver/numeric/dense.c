@@ -1,5 +1,5 @@
-/* dense.c: LAPACK through LAPACKE, column-major underneath. Workspace is on the stack for the sizes
-   of a vehicle, so that a small problem costs no allocation.
+/* dense.c: LAPACK through LAPACKE, column-major underneath, but for plain systems. Workspace is on
+   the stack for the sizes of a vehicle, so that a small problem costs no allocation.
    SPDX-License-Identifier: MIT */
 #include "numeric/dense.h"
 
@@ -114,25 +114,72 @@ baronet_status dense_least_squares(int rows, int columns, double *a, double *b, 
     return info == 0 ? BARONET_OK : BARONET_NOT_CONVERGED;
 }
 
+static void exchange_rows(int columns, double *a, double *b) {
+    for (int j = 0; j < columns; j++) {
+        const double kept = a[j];
+        a[j] = b[j];
+        b[j] = kept;
+    }
+}
+
+/* Brings the largest entry of each row to 1, so that pivots do not depend on the units of
+   equations; false where a row is zero. */
+static bool scale_rows(int n, double *a, int count, double *b) {
+    for (int i = 0; i < n; i++) {
+        double largest = 0.0;
+        for (int j = 0; j < n; j++)
+            largest = fabs(a[i * n + j]) > largest ? fabs(a[i * n + j]) : largest;
+        if (largest == 0.0)
+            return false;
+        for (int j = 0; j < n; j++)
+            a[i * n + j] /= largest;
+        for (int j = 0; j < count; j++)
+            b[i * count + j] /= largest;
+    }
+    return true;
+}
+
+/* Clears column k of a below the diagonal, by the largest pivot left; false where that is zero. */
+static bool eliminate(int k, int n, double *a, int count, double *b) {
+    int largest = k;
+    for (int i = k + 1; i < n; i++)
+        largest = fabs(a[i * n + k]) > fabs(a[largest * n + k]) ? i : largest;
+    if (a[largest * n + k] == 0.0)
+        return false;
+    if (largest != k) {
+        exchange_rows(n, a + k * n, a + largest * n);
+        exchange_rows(count, b + k * count, b + largest * count);
+    }
+    for (int i = k + 1; i < n; i++) {
+        const double factor = a[i * n + k] / a[k * n + k];
+        for (int j = k + 1; j < n; j++)
+            a[i * n + j] -= factor * a[k * n + j];
+        for (int j = 0; j < count; j++)
+            b[i * count + j] -= factor * b[k * count + j];
+    }
+    return true;
+}
+
+/* Gaussian elimination in plain loops: for the few wheels of a vehicle they are done before LAPACK
+   has chosen its blocks, and this stands in the loop of every evaluation. */
 baronet_status dense_solve(int n, double *a, int count, double *b) {
     assert(n > 0 && count > 0);
-    const size_t entries = (size_t)n * (size_t)count;
-    if (!all_finite(a, (size_t)n * (size_t)n) || !all_finite(b, entries))
+    if (!all_finite(a, (size_t)n * (size_t)n) || !all_finite(b, (size_t)n * (size_t)count))
         return BARONET_NOT_FINITE;
-    workspace w;
-    double *const right = workspace_take(&w, entries + (size_t)n);
-    if (!right)
-        return BARONET_OUT_OF_MEMORY;
-    lapack_int *const pivots = (lapack_int *)(void *)(right + entries);
-    transpose(n, count, b, right);
-    /* Row-major A is its transpose to LAPACK, so the transposed system is ours. */
-    const int singular = LAPACKE_dgetrf_work(LAPACK_COL_MAJOR, n, n, a, n, pivots);
-    if (singular == 0) {
-        LAPACKE_dgetrs_work(LAPACK_COL_MAJOR, 'T', n, count, a, n, pivots, right, n);
-        transpose(count, n, right, b);
+    bool regular = scale_rows(n, a, count, b);
+    for (int k = 0; k < n && regular; k++)
+        regular = eliminate(k, n, a, count, b);
+    if (!regular)
+        return BARONET_SINGULAR;
+    for (int k = n - 1; k >= 0; k--) {
+        for (int j = 0; j < count; j++) {
+            double sum = b[k * count + j];
+            for (int i = k + 1; i < n; i++)
+                sum -= a[k * n + i] * b[i * count + j];
+            b[k * count + j] = sum / a[k * n + k];
+        }
     }
-    workspace_free(&w);
-    return singular == 0 ? BARONET_OK : BARONET_SINGULAR;
+    return BARONET_OK;
 }
 
 /* Copies the columns of `given` (n x count, row-major) to consecutive vectors of length 1; those

@@ -1,5 +1,5 @@
-/* dense.h: small dense problems through LAPACK. Matrices are row-major here; sizes are those of a
-   vehicle (tens), never of a network.
+/* dense.h: small dense problems, through LAPACK where they are hard. Matrices are row-major here;
+   sizes are those of a vehicle (tens), never of a network.
    SPDX-License-Identifier: MIT */
 #ifndef NUMERIC_DENSE_H
 #define NUMERIC_DENSE_H

@@ -135,7 +135,7 @@ static double magnitude(const sparse *s, const double *entries, int i) {
     return fabs(pair[0]) + fabs(pair[1]);
 }
 
-/* KLU factors and solves in silence with what is not finite. */
+/* KLU factors and solves in silence what is not finite. */
 static bool all_finite(const double *vector, size_t length) {
     bool finite = true;
     for (size_t i = 0; i < length; i++)
@@ -144,10 +144,15 @@ static bool all_finite(const double *vector, size_t length) {
 }
 
 /* Weighs the rows, so that equations in small units count as much as those in large ones. KLU has
-   their sums of magnitudes at hand. */
-static void weigh_rows(sparse *s) {
-    for (int k = 0; k < s->pattern->size; k++)
+   their sums of magnitudes at hand; false where one is not finite, as it is where a value is not.
+ */
+static bool weigh_rows(sparse *s) {
+    bool finite = true;
+    for (int k = 0; k < s->pattern->size; k++) {
+        finite &= s->numeric->Rs[k] <= DBL_MAX;
         s->weight[s->numeric->Pnum[k]] = 1.0 / s->numeric->Rs[k];
+    }
+    return finite;
 }
 
 /* A column that depends on others but for rounding, or -1: KLU itself finds only pivots that are
@@ -177,13 +182,15 @@ static baronet_status factor_anew(sparse *s, int *column) {
     const pattern *const p = s->pattern;
     double *const values = (double *)s->values; /* KLU reads it only */
     free_factors(s);
+    if (!all_finite(values, (size_t)p->entries * (s->complex_values ? 2 : 1)))
+        return BARONET_NOT_FINITE;
     s->numeric = s->complex_values ? klu_z_factor(p->start, p->row, values, s->symbolic, &s->common)
                                    : klu_factor(p->start, p->row, values, s->symbolic, &s->common);
     if (!s->numeric && s->common.status != KLU_SINGULAR)
         return BARONET_OUT_OF_MEMORY;
     const int singular = s->numeric ? dependent_column(s) : s->common.singular_col;
     if (singular < 0) {
-        weigh_rows(s);
+        (void)weigh_rows(s);
         s->own_pivots = true;
         s->quality.factorings++;
         return BARONET_OK;
@@ -208,7 +215,8 @@ static double pivot_ratio(const sparse *s) {
     return least / largest;
 }
 
-/* Factors with the old pivots; false where one of them became zero or nearly so. */
+/* Factors with the old pivots; false where one of them became zero or nearly so, or values are not
+   finite. */
 static bool refactor(sparse *s) {
     const pattern *const p = s->pattern;
     double *const values = (double *)s->values; /* KLU reads it only */
@@ -217,9 +225,8 @@ static bool refactor(sparse *s) {
         s->complex_values
             ? klu_z_refactor(p->start, p->row, values, s->symbolic, s->numeric, &s->common)
             : klu_refactor(p->start, p->row, values, s->symbolic, s->numeric, &s->common);
-    if (!done || s->common.status != KLU_OK || pivot_ratio(s) < SUSPICIOUS_PIVOTS)
+    if (!done || s->common.status != KLU_OK || !weigh_rows(s) || pivot_ratio(s) < SUSPICIOUS_PIVOTS)
         return false;
-    weigh_rows(s);
     s->quality.refactorings++;
     return true;
 }
@@ -228,11 +235,6 @@ baronet_status sparse_factor(sparse *s, const double *values, int *column) {
     s->values = values;
     if (s->pattern->size == 0)
         return BARONET_OK;
-    const size_t parts = s->complex_values ? 2 : 1;
-    if (!all_finite(values, parts * (size_t)s->pattern->entries)) {
-        free_factors(s);
-        return BARONET_NOT_FINITE;
-    }
     return s->numeric && refactor(s) ? BARONET_OK : factor_anew(s, column);
 }
 
@@ -253,15 +255,19 @@ static double measure_residual(sparse *s, const double *x) {
         pattern_multiply_complex(p, s->values, x, s->residual);
     else
         pattern_multiply(p, s->values, x, s->residual);
-    const size_t length = vector_length(s);
-    for (size_t i = 0; i < length; i++)
-        s->residual[i] = s->right[i] - s->residual[i];
+    const size_t parts = s->complex_values ? 2 : 1;
     double error = 0.0, solution = 0.0, right = 0.0;
     bool finite = true;
-    for (int i = 0; i < p->size; i++) {
-        const double e = magnitude(s, s->residual, i) * s->weight[i];
-        const double b = magnitude(s, s->right, i) * s->weight[i];
-        const double size = magnitude(s, x, i);
+    for (size_t i = 0, k = 0; i < (size_t)p->size; i++) {
+        double e = 0.0, b = 0.0, size = 0.0; /* magnitudes, of |re| + |im| */
+        for (const size_t end = k + parts; k < end; k++) {
+            s->residual[k] = s->right[k] - s->residual[k];
+            e += fabs(s->residual[k]);
+            b += fabs(s->right[k]);
+            size += fabs(x[k]);
+        }
+        e *= s->weight[i];
+        b *= s->weight[i];
         finite &= e <= DBL_MAX && size <= DBL_MAX;
         error = e > error ? e : error;
         right = b > right ? b : right;

@@ -19,21 +19,42 @@
    difference of two pressures; every law is straight there. A hundredth of it would keep the last
    digit of AIRNET_TOLERANCE from ever coming to rest. */
 #define AIRNET_ROUNDING 1e-8
-/* With the flow given, the drop of a quadratic law answers to its conductance with a slope of 1/2;
-   with the drop given, with none. Steps of this part of the logarithm leave at most a third of an
-   error. */
-#define AIRNET_RELAXATION (4.0 / 3.0)
+/* What a miss of ln of a conductance asks for as its step, over the miss. With the drop given it is
+   one; with the flow given, through a square law, two, since the drop then answers. Each edge's own
+   is found as it goes, from a start between them. */
+#define AIRNET_LEAST_GAIN 1.0
+#define AIRNET_FIRST_GAIN (4.0 / 3.0)
+#define AIRNET_MOST_GAIN  2.0
 /* Where a hose turns turbulent its law bends so sharply that only small steps settle: they are
    taken after so many rounds. */
 #define AIRNET_CAREFUL 0.4
 enum { AIRNET_CAREFUL_AFTER = 25 };
 /* Swings are worked up to in this many steps of a factor of ten, so that of several consistent
    answers the one that grows out of rest is found. */
-enum { AIRNET_STAGES = 3, AIRNET_ITERATIONS = 100 };
-/* How well the smaller swings on the way are worked out. */
-#define AIRNET_STAGE_TOLERANCE 0.02
+enum { AIRNET_STAGES = 2, AIRNET_ITERATIONS = 100 };
+/* How well the smaller swings on the way are worked out, and the first round of the whole one: by
+   the law at one point of the swing, this part of its amplitude, which gives the first harmonic of
+   straight laws and of square ones (1/1.113^2). */
+#define AIRNET_WAY_TOLERANCE  0.3
+#define AIRNET_LAST_TOLERANCE 0.02
+#define AIRNET_POINT          0.8075
+/* A law is not asked again where the line through its last two answers is this good. The bend that
+   the last three show may miss what comes next, so that this much more is allowed for; where a law
+   turns from straight to square it is 0.06. */
+#define AIRNET_NEAR      (0.1 * AIRNET_TOLERANCE)
+#define AIRNET_NEAR_BEND 0.3
 /* Unknowns that nothing tells the pressure of get this on their diagonal: it stays what it is. */
 #define AIRNET_LONE 1.0
+
+/* What an edge's law answered last, all as logarithms: of its conductance over that of the drop. */
+typedef struct near_law {
+    int answers;        /* 0 to 3: two make a slope, three a bend */
+    double drop;        /* where it was asked last */
+    double conductance; /* its answer there */
+    double reach;       /* from there to where it was asked before */
+    double slope;       /* between the two */
+    double bend;        /* second divided difference of the last three */
+} near_law;
 
 struct airnet {
     const model *model;
@@ -54,15 +75,20 @@ struct airnet {
     const law **law;     /* edges: what passes, NULL for nothing */
     double *conductance; /* kg/(s Pa), edges */
     double *flow;        /* kg/s per m of the motion, edges: amplitude */
+    double *miss;        /* edges: ln of the law's conductance over the one that was in use */
+    double *step;        /* edges: by how much ln of the conductance was changed then */
+    double *gain;        /* edges: the step that a miss asks for, over the miss */
+    near_law *near;      /* edges */
     double *drop;        /* scratch: sum of complex link flows, pairs, edges */
     int *pieces;         /* edges: number of links */
 
     pattern pattern;
     sparse *sparse;
-    double *values; /* complex pairs */
-    double *vector; /* complex pairs, unknowns */
-    double *forces; /* complex pairs, corners */
-    double *steel;  /* N/m, corners x corners: all that is not air */
+    double *values;  /* complex pairs */
+    double factored; /* Hz: where the matrix of the present conductances has been factored, or 0 */
+    double *vector;  /* complex pairs, unknowns */
+    double *forces;  /* complex pairs, corners */
+    double *steel;   /* N/m, corners x corners: all that is not air */
 };
 
 /* The law by which an edge passes air for small changes, NULL where it passes none. */
@@ -219,9 +245,14 @@ static bool take_first(airnet *n) {
     n->law = ARENA_ARRAY(n->arena, const law *, net->edges);
     n->conductance = ARENA_ARRAY(n->arena, double, net->edges);
     n->flow = ARENA_ARRAY(n->arena, double, net->edges);
+    n->miss = ARENA_ARRAY(n->arena, double, net->edges);
+    n->step = ARENA_ARRAY(n->arena, double, net->edges);
+    n->gain = ARENA_ARRAY(n->arena, double, net->edges);
+    n->near = ARENA_ARRAY(n->arena, near_law, net->edges);
     n->drop = ARENA_ARRAY(n->arena, double, 2 * (size_t)net->edges);
     n->pieces = ARENA_ARRAY(n->arena, int, net->edges);
     return n->of_node != NULL && n->law != NULL && n->conductance != NULL && n->flow != NULL &&
+           n->miss != NULL && n->step != NULL && n->gain != NULL && n->near != NULL &&
            n->drop != NULL && n->pieces != NULL;
 }
 
@@ -330,6 +361,19 @@ void airnet_destroy(airnet *n) {
     }
 }
 
+/* Flow per difference of a link, 1/(R + jX): division of complex numbers in general minds what is
+   not finite, at some cost. */
+static double complex admittance(const airnet *n, const airnet_link *l, double frequency) {
+    const double R = l->share / n->conductance[l->edge];
+    const double X = TWO_PI * frequency * l->inertance;
+    const double square = R * R + X * X;
+    return R / square - J * (X / square);
+}
+
+static double size_of(const double *pair) {
+    return sqrt(pair[0] * pair[0] + pair[1] * pair[1]);
+}
+
 static void add_value(airnet *n, int pair, double complex value) {
     double *at = n->values + 2 * (size_t)n->pattern.slot[pair];
     at[0] += creal(value);
@@ -343,13 +387,14 @@ const double *airnet_fill(airnet *n, double frequency) {
     const double complex per_volume =
         s / ((real + J * imaginary) * GAS_CONSTANT * n->model->ambient.temperature);
     memset(n->values, 0, 2 * (size_t)n->pattern.entries * sizeof *n->values);
+    n->factored = 0.0;
     int pair = 0;
     for (int i = 0; i < n->unknowns; i++) {
         add_value(n, pair++, n->lone[i] ? AIRNET_LONE : per_volume * n->volume[i]);
     }
     for (int i = 0; i < n->links; i++) {
         const airnet_link *l = &n->link[i];
-        const double complex Y = 1.0 / (l->share / n->conductance[l->edge] + s * l->inertance);
+        const double complex Y = admittance(n, l, frequency);
         const int ends[2] = {l->from, l->to};
         for (int a = 0; a < 2; a++) {
             for (int b = 0; b < 2; b++) {
@@ -387,7 +432,6 @@ static void drive(airnet *n, const double *shape, double frequency) {
 /* Amplitude of each edge's flow, the mean along it, per metre of the motion; and whether a pressure
    passes below vacuum at this amplitude. */
 static bool find_flows(airnet *n, double frequency, double amplitude) {
-    const double complex s = J * TWO_PI * frequency;
     memset(n->drop, 0, 2 * (size_t)n->model->network.edges * sizeof *n->drop);
     for (int i = 0; i < n->links; i++) {
         const airnet_link *l = &n->link[i];
@@ -398,45 +442,95 @@ static bool find_flows(airnet *n, double frequency, double amplitude) {
         if (l->to >= 0) {
             difference -= n->vector[2 * l->to] + J * n->vector[2 * l->to + 1];
         }
-        const double complex q =
-            difference / (l->share / n->conductance[l->edge] + s * l->inertance);
+        const double complex q = difference * admittance(n, l, frequency);
         n->drop[2 * l->edge] += l->share * creal(q);
         n->drop[2 * l->edge + 1] += l->share * cimag(q);
     }
     for (int i = 0; i < n->model->network.edges; i++) {
-        n->flow[i] = hypot(n->drop[2 * i], n->drop[2 * i + 1]);
+        n->flow[i] = size_of(n->drop + 2 * (size_t)i);
     }
     bool below = false;
     n->largest = 0.0;
     for (int i = 0; i < n->unknowns; i++) {
-        const double swing = hypot(n->vector[2 * i], n->vector[2 * i + 1]);
+        const double swing = size_of(n->vector + 2 * (size_t)i);
         n->largest = fmax(n->largest, swing);
         below = below || amplitude * swing >= n->pressure[i];
     }
     return below;
 }
 
+static flow_side side_of(const airnet *n, int node_index) {
+    return (flow_side){rates_result(n->rates)->settled.node_pressure[node_index],
+                       n->model->ambient.temperature};
+}
+
 double airnet_edge_conductance(const airnet *n, int edge_index, double amplitude) {
     const edge *e = &n->model->network.edge[edge_index];
-    const state_standing *s = &rates_result(n->rates)->settled;
-    const double T = n->model->ambient.temperature;
     return n->law[edge_index] == NULL
                ? 0.0
-               : flow_conductance_between(n->law[edge_index],
-                                          (flow_side){s->node_pressure[e->from], T},
-                                          (flow_side){s->node_pressure[e->to], T}, amplitude);
+               : flow_conductance_between(n->law[edge_index], side_of(n, e->from),
+                                          side_of(n, e->to), amplitude);
+}
+
+/* The same, told from the law's last answers where they are near enough. */
+static double near_conductance(const airnet *n, int edge_index, double amplitude) {
+    near_law *last = &n->near[edge_index];
+    const double drop = log(amplitude), by = drop - last->drop, size = fabs(by);
+    const double bend = fabs(last->bend) + AIRNET_NEAR_BEND;
+    if (last->answers == 3 && bend * size * (size + last->reach) < AIRNET_NEAR) {
+        return exp(last->conductance + by * last->slope);
+    }
+    const double answer = airnet_edge_conductance(n, edge_index, amplitude);
+    if (amplitude > 0.0 && (last->answers == 0 || size > 0.0)) {
+        const double slope = (log(answer) - last->conductance) / by;
+        *last = (near_law){.answers = last->answers < 3 ? last->answers + 1 : 3,
+                           .drop = drop,
+                           .conductance = log(answer),
+                           .reach = size,
+                           .slope = slope,
+                           .bend = (slope - last->slope) / (size + last->reach)};
+    }
+    return answer;
+}
+
+/* The same from one point of the swing. */
+static double point_conductance(const airnet *n, int edge_index, double amplitude) {
+    const edge *e = &n->model->network.edge[edge_index];
+    flow_side from = side_of(n, e->from), to = side_of(n, e->to);
+    const double half = 0.5 * AIRNET_POINT * amplitude;
+    if (half <= AIRNET_ROUNDING * from.pressure || half >= fmin(from.pressure, to.pressure)) {
+        return airnet_edge_conductance(n, edge_index, amplitude);
+    }
+    from.pressure += half;
+    to.pressure -= half;
+    const double there = flow_at(n->law[edge_index], from, to).mass;
+    from.pressure -= 2.0 * half;
+    to.pressure += 2.0 * half;
+    const double back = flow_at(n->law[edge_index], from, to).mass;
+    return (there - back) / (4.0 * half);
 }
 
 static void start_conductances(airnet *n) {
+    n->factored = 0.0;
     for (int i = 0; i < n->model->network.edges; i++) {
         n->conductance[i] = airnet_edge_conductance(n, i, 0.0);
+        n->gain[i] = AIRNET_FIRST_GAIN;
     }
+}
+
+static baronet_status factor(airnet *n, double frequency) {
+    if (n->factored == frequency) {
+        return BARONET_OK;
+    }
+    const baronet_status status = sparse_factor(n->sparse, airnet_fill(n, frequency), NULL);
+    n->factored = status == BARONET_OK ? frequency : 0.0;
+    return status;
 }
 
 static baronet_status solve_once(airnet *n, const double *shape, double frequency,
                                  airnet_answer *out) {
     drive(n, shape, frequency);
-    baronet_status status = sparse_factor(n->sparse, airnet_fill(n, frequency), NULL);
+    baronet_status status = factor(n, frequency);
     if (status == BARONET_OK) {
         status = sparse_solve(n->sparse, n->vector);
     }
@@ -445,13 +539,28 @@ static baronet_status solve_once(airnet *n, const double *shape, double frequenc
     return status;
 }
 
+/* What ln of a conductance is to change by: the edge's own secant, from the round before, takes the
+   miss to zero. */
+static double next_step(airnet *n, int i, double miss, int round) {
+    const double closed = n->miss[i] - miss;
+    if (round > 0 && closed != 0.0) {
+        n->gain[i] = fmin(fmax(n->step[i] / closed, AIRNET_LEAST_GAIN), AIRNET_MOST_GAIN);
+    }
+    n->miss[i] = miss;
+    n->step[i] = (round < AIRNET_CAREFUL_AFTER ? n->gain[i] : AIRNET_CAREFUL) * miss;
+    return n->step[i];
+}
+
+/* An edge's conductance under a difference of that amplitude. */
+typedef double conductance_of(const airnet *n, int edge_index, double amplitude);
+
 /* New conductances from the differences that the present ones lead to; the largest relative change.
    The difference that acts on a law is what its own resistance takes, the air's inertia left out.
  */
-static double update(airnet *n, double amplitude, int round) {
-    const double part = round < AIRNET_CAREFUL_AFTER ? AIRNET_RELAXATION : AIRNET_CAREFUL;
+static double update(airnet *n, conductance_of *own, double amplitude, int round) {
     const double *pressure = rates_result(n->rates)->settled.node_pressure;
     double most = 0.0;
+    n->factored = 0.0;
     for (int i = 0; i < n->model->network.edges; i++) {
         if (n->law[i] == NULL) {
             continue;
@@ -461,8 +570,8 @@ static double update(airnet *n, double amplitude, int round) {
         const double slight =
             AIRNET_SLIGHT * n->largest +
             AIRNET_ROUNDING * pressure[n->model->network.edge[i].from] / amplitude;
-        const double ratio = airnet_edge_conductance(n, i, amplitude * drop) / before;
-        n->conductance[i] = before * pow(ratio, part);
+        const double ratio = own(n, i, amplitude * drop) / before;
+        n->conductance[i] = before * exp(next_step(n, i, log(ratio), round));
         most = fmax(most, fabs(ratio - 1.0) * drop / (drop + slight));
     }
     return most;
@@ -510,11 +619,11 @@ static double largest_travel(const airnet *n, const double *shape) {
 
 /* Rounds at one amplitude until the conductances agree with the differences that they lead to. */
 static baronet_status settle(airnet *n, const double *shape, double amplitude, double frequency,
-                             double tolerance, airnet_answer *out) {
+                             conductance_of *own, double tolerance, airnet_answer *out) {
     baronet_status status = BARONET_OK;
     int round = 0;
     do {
-        out->residual = update(n, amplitude, round);
+        out->residual = update(n, own, amplitude, round);
         status = solve_once(n, shape, frequency, out);
         if (status != BARONET_OK) {
             return status;
@@ -547,8 +656,11 @@ baronet_status airnet_swing(airnet *n, const double *shape, double amplitude, do
     out->below_vacuum = find_flows(n, frequency, full);
     for (int stage = AIRNET_STAGES; stage >= 0 && amplitude > 0.0 && status == BARONET_OK;
          stage--) {
-        status = settle(n, shape, full * pow(0.1, stage), frequency,
-                        stage == 0 ? AIRNET_TOLERANCE : AIRNET_STAGE_TOLERANCE, out);
+        status = settle(n, shape, full * pow(0.1, stage), frequency, point_conductance,
+                        stage > 0 ? AIRNET_WAY_TOLERANCE : AIRNET_LAST_TOLERANCE, out);
+    }
+    if (amplitude > 0.0 && status == BARONET_OK) {
+        status = settle(n, shape, full, frequency, near_conductance, AIRNET_TOLERANCE, out);
     }
     return finish(n, shape, status, out);
 }
@@ -563,7 +675,7 @@ baronet_status airnet_swing_on(airnet *n, const double *shape, double amplitude,
     baronet_status status = solve_once(n, shape, frequency, out);
     out->below_vacuum = find_flows(n, frequency, full);
     if (status == BARONET_OK && amplitude > 0.0) {
-        status = settle(n, shape, full, frequency, AIRNET_TOLERANCE, out);
+        status = settle(n, shape, full, frequency, near_conductance, AIRNET_TOLERANCE, out);
     }
     return finish(n, shape, status, out);
 }
@@ -603,7 +715,7 @@ baronet_status airnet_matrix(airnet *n, double frequency, double *K) {
     if (n->unknowns == 0) {
         return BARONET_OK;
     }
-    baronet_status status = sparse_factor(n->sparse, airnet_fill(n, frequency), NULL);
+    baronet_status status = factor(n, frequency);
     for (int c = 0; c < n->model->vehicle.corners && status == BARONET_OK; c++) {
         status = matrix_column(n, c, frequency, K);
     }
@@ -615,7 +727,7 @@ baronet_status airnet_spring_rate(airnet *n, int spring_index, double frequency,
     const spring *one = &n->model->vehicle.spring[spring_index];
     memset(n->vector, 0, 2 * (size_t)n->unknowns * sizeof *n->vector);
     squeeze_one(n, spring_index, 1.0, frequency);
-    baronet_status status = sparse_factor(n->sparse, airnet_fill(n, frequency), NULL);
+    baronet_status status = factor(n, frequency);
     if (status == BARONET_OK) {
         status = sparse_solve(n->sparse, n->vector);
     }

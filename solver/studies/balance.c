@@ -46,6 +46,8 @@ struct balance {
     pattern pattern;
     sparse *sparse;
     double *values;   /* Jacobian */
+    bool tangent;     /* it is factored, and is of the standing as it is but for the loads */
+    double *own;      /* N/m, corners: scratch of the Jacobian */
     double *residual; /* unknowns */
     double *scale;    /* unknowns: one over what a residual is measured in */
     double *step;     /* unknowns */
@@ -79,6 +81,7 @@ static bool take_arrays(balance *b) {
         b->scale = ARENA_ARRAY(b->arena, double, most),
         b->step = ARENA_ARRAY(b->arena, double, most),
         b->backup = ARENA_ARRAY(b->arena, double, most),
+        b->own = ARENA_ARRAY(b->arena, double, corners),
     };
     for (size_t i = 0; i < sizeof taken / sizeof taken[0]; i++) {
         if (taken[i] == NULL) {
@@ -110,6 +113,7 @@ baronet_status balance_create(balance **out, const model *m, const baronet_alloc
 static void drop_matrix(balance *b) {
     sparse_destroy(b->sparse);
     b->sparse = NULL;
+    b->tangent = false;
     pattern_free(&b->pattern);
     b->values = memory_resize(b->allocator, b->values, 0);
 }
@@ -214,16 +218,21 @@ static double group_pressure(const balance *b, int spring_index) {
     return b->now.pressure[b->groups.of_node[at]];
 }
 
+/* What a spring gives by the slope of its load with height, and the carcass. */
+static double own_rate(const balance *b, int i) {
+    return b->model->vehicle.spring[i].rubber - b->now.point[i].load_height;
+}
+
 static void emit_spring(const balance *b, emitter *e, int i) {
     const spring *s = &b->model->vehicle.spring[i];
     const profile_point *at = &b->now.point[i];
     const int group = b->groups.of_node[s->node];
     const int air = b->group_unknown[group];
-    const double own = s->rubber - at->load_height;
     for (int k = 0; k < s->levers; k++) {
         const lever *a = &s->lever[k];
-        for (int j = 0; j < s->levers; j++) {
-            emit_pair(b, e, a->corner, s->lever[j].corner, a->ratio * own * s->lever[j].ratio);
+        for (int j = 0; j < s->levers && s->levers > 1; j++) {
+            emit_pair(b, e, a->corner, s->lever[j].corner,
+                      a->ratio * own_rate(b, i) * s->lever[j].ratio);
         }
         for (int j = 0; j < b->carriers[a->corner] && air >= 0; j++) {
             const carrier *c = &b->carrier[a->corner * CARRIERS + j];
@@ -234,21 +243,36 @@ static void emit_spring(const balance *b, emitter *e, int i) {
     }
 }
 
-static void emit_jacobian(const balance *b, const balance_task *task, emitter *e) {
+/* All that a corner's own travel meets there: steel, ends of bars, springs that feel it alone. */
+static void find_own(const balance *b) {
     const vehicle *v = &b->model->vehicle;
     for (int c = 0; c < v->corners; c++) {
-        emit_pair(b, e, c, c, corner_steel_rate(&v->corner[c], b->now.travel[c]));
+        b->own[c] = corner_steel_rate(&v->corner[c], b->now.travel[c]);
+    }
+    for (int i = 0; i < v->bars; i++) {
+        const double k = vehicle_bar_rate(v, &v->bar[i]);
+        b->own[v->bar[i].left] += k;
+        b->own[v->bar[i].right] += k;
+    }
+    for (int i = 0; i < v->springs; i++) {
+        const lever *l = v->spring[i].lever;
+        b->own[l->corner] += v->spring[i].levers == 1 ? l->ratio * own_rate(b, i) * l->ratio : 0.0;
+    }
+}
+
+static void emit_jacobian(const balance *b, const balance_task *task, emitter *e) {
+    const vehicle *v = &b->model->vehicle;
+    find_own(b);
+    for (int c = 0; c < v->corners; c++) {
+        emit_pair(b, e, c, c, b->own[c]);
         if (b->corner_unknown[c] >= 0) {
             emit(e, b->corner_unknown[c], b->corner_unknown[c], v->corner[c].tyre);
         }
     }
     for (int i = 0; i < v->bars; i++) {
-        const bar *one = &v->bar[i];
-        const double k = vehicle_bar_rate(v, one);
-        emit_pair(b, e, one->left, one->left, k);
-        emit_pair(b, e, one->right, one->right, k);
-        emit_pair(b, e, one->left, one->right, -k);
-        emit_pair(b, e, one->right, one->left, -k);
+        const double k = vehicle_bar_rate(v, &v->bar[i]);
+        emit_pair(b, e, v->bar[i].left, v->bar[i].right, -k);
+        emit_pair(b, e, v->bar[i].right, v->bar[i].left, -k);
     }
     for (int i = 0; i < v->springs; i++) {
         emit_spring(b, e, i);
@@ -436,6 +460,7 @@ static double *unknown_place(balance *b, int kind, int index) {
 
 /* Runs over all unknowns: stores them, or sets them to what was stored less `part` of the step. */
 static void move(balance *b, bool store, double part) {
+    b->tangent = b->tangent && store;
     const int many[3] = {BODY_MOTIONS, b->model->vehicle.corners, b->groups.count};
     const int *const index[3] = {b->body_unknown, b->corner_unknown, b->group_unknown};
     for (int kind = 0; kind < 3; kind++) {
@@ -464,6 +489,7 @@ static void set_pressures(balance *b, const balance_task *task) {
 
 void balance_start(balance *b, const balance_task *task) {
     const model *m = b->model;
+    b->tangent = false;
     memset(b->now.body, 0, sizeof b->now.body);
     memset(b->now.wheel, 0, (size_t)m->vehicle.corners * sizeof *b->now.wheel);
     for (int g = 0; g < b->groups.count; g++) {
@@ -479,6 +505,7 @@ void balance_start(balance *b, const balance_task *task) {
 }
 
 static void fill_jacobian(balance *b, const balance_task *task) {
+    b->tangent = false;
     memset(b->values, 0, (size_t)b->pattern.entries * sizeof *b->values);
     emitter values = {.values = b->values, .slot = b->pattern.slot};
     emit_jacobian(b, task, &values);
@@ -581,6 +608,7 @@ static baronet_status check_stability(const balance *b, problem *why) {
 static baronet_status check_tyres(balance *b, problem *why) {
     double C[BODY_MOTIONS][BODY_MOTIONS] = {{0}};
     baronet_status status = sparse_factor(b->sparse, b->values, NULL);
+    b->tangent = status == BARONET_OK;
     for (int k = 0; k < BODY_MOTIONS && status == BARONET_OK; k++) {
         if (b->body_unknown[k] < 0) {
             continue;
@@ -672,16 +700,20 @@ static double take_step(balance *b, const balance_task *task, double before) {
     return HUGE_VAL;
 }
 
-/* Newton's method; OK, SINGULAR or NOT_CONVERGED. */
+/* Newton's method; OK, SINGULAR or NOT_CONVERGED. Where only the loads have changed since the last
+   solve, its last factors serve for the first step. */
 static baronet_status iterate(balance *b, const balance_task *task) {
-    b->worst = find_residual(b, task);
     for (b->iterations = 0; b->worst > BALANCE_TOLERANCE; b->iterations++) {
         if (b->iterations == BALANCE_STEPS) {
             return BARONET_NOT_CONVERGED;
         }
-        fill_jacobian(b, task);
+        const bool own = !b->tangent;
+        baronet_status status = BARONET_OK;
+        if (own) {
+            fill_jacobian(b, task);
+            status = sparse_factor(b->sparse, b->values, &b->singular);
+        }
         memcpy(b->step, b->residual, (size_t)b->unknowns * sizeof *b->step);
-        baronet_status status = sparse_factor(b->sparse, b->values, &b->singular);
         if (status == BARONET_OK) {
             status = sparse_solve(b->sparse, b->step);
         }
@@ -689,10 +721,11 @@ static baronet_status iterate(balance *b, const balance_task *task) {
             return status;
         }
         const double after = take_step(b, task, b->worst);
-        if (after == HUGE_VAL) {
+        if (after != HUGE_VAL) {
+            b->worst = after;
+        } else if (own) {
             return b->worst < BALANCE_ROUNDING ? BARONET_OK : BARONET_NOT_CONVERGED;
         }
-        b->worst = after;
     }
     return BARONET_OK;
 }
@@ -750,8 +783,10 @@ baronet_status balance_solve(balance *b, const balance_task *task, problem *why)
         return BARONET_OK;
     }
     set_scales(b, task);
-    if (find_residual(b, task) == HUGE_VAL) {
+    b->worst = find_residual(b, task);
+    if (b->worst == HUGE_VAL) {
         balance_start(b, task);
+        b->worst = find_residual(b, task);
     }
     baronet_status status = iterate(b, task);
     if (status != BARONET_OK) {

@@ -22,6 +22,7 @@ typedef struct felt {
     double amplitude;
     double *K;             /* complex pairs, corners x corners */
     double *shape;         /* corners */
+    double *swung;         /* corners: the shape of the airnet's last swing */
     double storage;        /* N/m a wheel, of the last swing */
     level_rates *out, now; /* the answer, and the level of one motion */
     felt_account *account;
@@ -43,13 +44,16 @@ static bool take_level(level_rates *l, arena *a, const model *m, int warps) {
            l->warp_rate != NULL && l->motion_rate != NULL && l->roll_share != NULL;
 }
 
-/* All rates by the storage part of K at one frequency, with the conductances of a motion's swing.
- */
-static baronet_status level_at(felt *f, double frequency, bool first) {
+/* All rates by the storage part of K at one frequency, with the conductances of a motion's swing,
+   which the first of several swings of one shape works out from rest. */
+static baronet_status level_at(felt *f, double frequency) {
     airnet_answer swing;
+    const size_t size = (size_t)f->model->vehicle.corners * sizeof *f->shape;
     baronet_status status =
-        first ? airnet_swing(f->airnet, f->shape, f->amplitude, frequency, &swing)
-              : airnet_swing_on(f->airnet, f->shape, f->amplitude, frequency, &swing);
+        memcmp(f->swung, f->shape, size) != 0
+            ? airnet_swing(f->airnet, f->shape, f->amplitude, frequency, &swing)
+            : airnet_swing_on(f->airnet, f->shape, f->amplitude, frequency, &swing);
+    memcpy(f->swung, f->shape, size);
     if (status != BARONET_OK && status != BARONET_NOT_CONVERGED) {
         return status;
     }
@@ -141,7 +145,7 @@ static baronet_status find_own(felt *f, frequency_of *own, int item, bool *found
     search s = {.low = 0.0, .high = HUGE_VAL, .frequency = frequency, .miss = (double)NAN};
     *found = false;
     for (int round = 0; round < FELT_ROUNDS && !*found && frequency > FELT_SLOWEST; round++) {
-        const baronet_status status = level_at(f, frequency, round == 0);
+        const baronet_status status = level_at(f, frequency);
         if (status != BARONET_OK) {
             return status;
         }
@@ -174,7 +178,7 @@ static baronet_status feel_body(felt *f, body_motion k) {
     return BARONET_OK;
 }
 
-/* A corner with all wheels moving together, then alone, then its springs each alone. */
+/* A corner with all wheels moving together, or a bench mass by itself. */
 static baronet_status feel_corner(felt *f, int c) {
     const vehicle *v = &f->model->vehicle;
     const bool bench = v->corner[c].bench;
@@ -182,22 +186,31 @@ static baronet_status feel_corner(felt *f, int c) {
     for (int d = 0; d < v->corners; d++) {
         f->shape[d] = bench ? (d == c ? 1.0 : 0.0) : (d < v->wheels ? 1.0 : 0.0);
     }
-    baronet_status status = find_own(f, corner_frequency, c, &found);
+    const baronet_status status = find_own(f, corner_frequency, c, &found);
     if (!found || status != BARONET_OK) {
         return status;
     }
     f->out->wheel_rate[c] = f->now.wheel_rate[c];
     f->out->ride_rate[c] = f->now.ride_rate[c];
     f->out->ride_frequency[c] = f->now.ride_frequency[c];
-    const double frequency = f->now.ride_frequency[c];
     if (bench && c == 0) {
         memcpy(f->out->stiffness, f->now.stiffness,
                (size_t)v->corners * (size_t)v->corners * sizeof(double));
     }
+    return BARONET_OK;
+}
+
+/* A corner alone at the same frequency, then its springs each alone. */
+static baronet_status feel_alone(felt *f, int c) {
+    const vehicle *v = &f->model->vehicle;
+    const double frequency = f->out->ride_frequency[c];
+    if (isnan(frequency)) {
+        return BARONET_OK;
+    }
     for (int d = 0; d < v->corners; d++) {
         f->shape[d] = d == c ? 1.0 : 0.0;
     }
-    status = level_at(f, frequency, true);
+    baronet_status status = level_at(f, frequency);
     f->out->one_wheel_rate[c] = f->now.one_wheel_rate[c];
     for (int i = 0; i < v->springs && status == BARONET_OK; i++) {
         if (v->spring[i].lever[0].corner == c) {
@@ -254,15 +267,20 @@ static void clear(felt *f, double amplitude) {
     l->roll_gradient = (double)NAN;
 }
 
+/* What has one shape stands together: all corners, then heave, which is the first body motion. */
 static baronet_status feel_all(felt *f) {
+    const int corners = f->model->vehicle.corners;
     baronet_status status = BARONET_OK;
-    for (int c = 0; c < f->model->vehicle.corners && status == BARONET_OK; c++) {
+    for (int c = 0; c < corners && status == BARONET_OK; c++) {
         status = feel_corner(f, c);
     }
     for (int k = 0; k < BODY_MOTIONS && status == BARONET_OK; k++) {
         if (rates_result(f->rates)->has[k]) {
             status = feel_body(f, (body_motion)k);
         }
+    }
+    for (int c = 0; c < corners && status == BARONET_OK; c++) {
+        status = feel_alone(f, c);
     }
     return status == BARONET_OK ? feel_warps(f) : status;
 }
@@ -278,8 +296,10 @@ baronet_status felt_solve(rates *r, double amplitude, const baronet_allocator *a
     const size_t corners = (size_t)f.model->vehicle.corners;
     f.K = ARENA_ARRAY(a, double, 2 * corners * corners);
     f.shape = ARENA_ARRAY(a, double, corners);
+    f.swung = ARENA_ARRAY(a, double, corners);
     baronet_status status = BARONET_OUT_OF_MEMORY;
-    if (f.K != NULL && f.shape != NULL && take_level(&f.now, a, f.model, rates_result(r)->warps)) {
+    if (f.K != NULL && f.shape != NULL && f.swung != NULL &&
+        take_level(&f.now, a, f.model, rates_result(r)->warps)) {
         status = airnet_create(&f.airnet, r, rates_open(r), FELT_HIGHEST, allocator);
     }
     if (status == BARONET_OK) {

@@ -129,7 +129,9 @@ Test(states_page, many_named_states_are_a_list) {
     for (int k = 1; k < 12; k++) {
         text_buffer_format(&words, "state s%d open", k);
         for (int v = 0; v < 4; v++) {
-            text_buffer_format(&words, (k >> v & 1) != 0 ? " gate-%d" : "", v);
+            if ((k >> v & 1) != 0) {
+                text_buffer_format(&words, " gate-%d", v);
+            }
         }
         text_buffer_add(&words, "\n");
     }

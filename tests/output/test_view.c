@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "ask.h"
+#include "base/text.h"
 #include "studies/demos.h"
 #include "support.h"
 
@@ -124,6 +125,59 @@ Test(view, every_combination_arrives_whole) {
         check_answer(paths[i], &states, netlist, &question);
         baronet_netlist_destroy(netlist);
     }
+}
+
+/* Names of 200 letters, wherever a name may stand. */
+Test(view, long_names_arrive_whole) {
+    char name[201];
+    memset(name, 'n', sizeof name - 1);
+    name[sizeof name - 1] = '\0';
+    text_buffer words = {0};
+    text_buffer_format(&words,
+                       "profile p%1$s area 95 cm2 volume 2.9 L at 150 mm\n"
+                       "spring s%1$s profile p%1$s height 150 mm load 300 kg rated 8 bar\n"
+                       "tank t%1$s volume 2 L rated 9 bar\n"
+                       "solenoid g%1$s from s%1$s to t%1$s normally closed bore 5 mm\n"
+                       "state x%1$s open g%1$s\nstate y%1$s shut g%1$s\n"
+                       "case c%1$s s%1$s 20 kg\n"
+                       "event e%1$s at 0.1 s load s%1$s 10 kg until 1 s\n"
+                       "require spring_rate of s%1$s below 30 N/mm in x%1$s\n",
+                       name);
+    cr_assert_not(words.failed);
+    baronet_netlist *netlist = ask_text(words.bytes);
+    for (const ask_study *study = ask_studies; study->name != NULL; study++) {
+        const baronet_question question = {.load_case = baronet_netlist_case(netlist, 0)};
+        check_answer("long names", study, netlist, &question);
+    }
+    baronet_netlist_destroy(netlist);
+    text_buffer_free(&words);
+}
+
+/* Three hundred named states, and the most solenoids whose every combination is looked at. */
+Test(view, many_states_arrive_whole) {
+    text_buffer words = {0};
+    text_buffer_add(&words, "profile p area 95 cm2 volume 2.9 L at 150 mm\n"
+                            "spring bag profile p height 150 mm load 300 kg rated 8 bar\n");
+    for (int k = 0; k < 12; k++) {
+        text_buffer_format(&words,
+                           "tank t%d volume 1.%d L pressure 3 bar rated 9 bar\n"
+                           "solenoid g%d from %s to t%d normally closed bore 5 mm\n",
+                           k, k, k, k < 3 ? "bag" : "t0", k == 0 ? 11 : k);
+    }
+    for (int k = 0; k < 300; k++) {
+        text_buffer_format(&words, "state s%d %s g0\n", k, k % 2 == 0 ? "open" : "shut");
+    }
+    cr_assert_not(words.failed);
+    baronet_netlist *netlist = ask_text(words.bytes);
+    for (const ask_study *study = ask_studies; study->quick; study++) {
+        const baronet_question question = {.points = 3};
+        check_answer("300 states", study, netlist, &question);
+    }
+    const baronet_question every = {.all = true};
+    const ask_study states = {"states", baronet_states, false, true, true};
+    check_answer("300 states", &states, netlist, &every);
+    baronet_netlist_destroy(netlist);
+    text_buffer_free(&words);
 }
 
 /* A figure of an answer in another system is the same figure. */
