@@ -9,6 +9,9 @@
 enum { SIGNIFICANT = 3, DECIMALS_MOST = 6 };
 /* Below this, in any unit that is shown, nothing is left to show. */
 #define SLIGHT 5e-7
+/* The smallest residual that is told from rounding, and the rounding of a mantissa. */
+#define SLIGHT_FLOOR 1e-10
+#define SLIGHT_GRACE 1e-9
 
 page *page_create(const baronet_allocator *allocator, baronet_unit_system units) {
     arena *a = arena_create(allocator);
@@ -191,8 +194,14 @@ const char *page_slight(page *p, double number) {
     if (!isfinite(number)) {
         return "-";
     }
+    const double floor_of_tens = pow(10.0, floor(log10(fmax(fabs(number), SLIGHT_FLOOR))));
+    const double bound =
+        number == 0.0
+            ? 0.0
+            : ceil(fmax(fabs(number), SLIGHT_FLOOR) / floor_of_tens * (1.0 - SLIGHT_GRACE)) *
+                  floor_of_tens;
     text_buffer buffer = {.allocator = p->allocator};
-    text_buffer_number(&buffer, number, 2);
+    text_buffer_number(&buffer, bound, 1);
     return keep(p, &buffer);
 }
 

@@ -104,7 +104,8 @@ const char *page_quantity(page *p, baronet_dimension dimension, double value);
 const char *page_change(page *p, baronet_dimension dimension, double value);
 const char *page_unit(const page *p, baronet_dimension dimension);
 
-/* A number far from one, such as a residual: two significant digits and its power of ten. */
+/* What a residual's size is at most: one significant digit, rounded up, and never less than 1e-10,
+   below which it is the machine's rounding and differs from one processor to the next. */
 const char *page_slight(page *p, double number);
 
 /* Digits after the point that show the largest of some values (SI) with three significant digits.

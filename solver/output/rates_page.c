@@ -299,7 +299,7 @@ static void one_state(inquiry *q, sheet *s, int k) {
     volumes(p, q->model, r);
     matrix(p, q->model, &r->level[LEVEL_SETTLED]);
     const balance_account *account = &r->settled.account;
-    page_addf(p, BLOCK_NOTE, "equilibrium of %d unknowns in %d steps, residual %s",
+    page_addf(p, BLOCK_NOTE, "equilibrium of %d unknowns in %d steps, residual at most %s",
               account->unknowns, account->iterations, page_slight(p, account->residual));
     page_figures(p, "rates", e->name, q->load_case, q->model, &s->list[k]);
 }

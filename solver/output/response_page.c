@@ -116,7 +116,7 @@ static void account(page *p, const response_answer *answer) {
     }
     page_addf(p, converged ? BLOCK_NOTE : BLOCK_CAUTION,
               "path resistances made consistent with the swing in at most %d rounds, to %s of "
-              "themselves; linear residual %s",
+              "themselves; linear residual at most %s",
               iterations, page_slight(p, residual), page_slight(p, linear));
     if (below) {
         page_add(p, BLOCK_CAUTION,

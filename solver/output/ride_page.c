@@ -337,7 +337,7 @@ static void mode_account(const section *s, const ridemodes_answer *modes) {
     page *p = s->inquiry->page;
     page_addf(p, modes->residual > RESIDUAL_WORTH ? BLOCK_CAUTION : BLOCK_NOTE,
               "all %d modes up to %s of a system of %d unknowns, paths straight for a swing of %s "
-              "at %s; each fulfils its equation to %s or better",
+              "at %s; each fulfils its equation within %s",
               modes->modes, page_quantity(p, BARONET_FREQUENCY, modes->highest), modes->unknowns,
               page_quantity(p, BARONET_LENGTH, modes->amplitude),
               page_quantity(p, BARONET_FREQUENCY, modes->swing_frequency),
@@ -420,7 +420,7 @@ static void comfort_account(const section *s, const ride_answer *a) {
     }
     page_addf(p, converged ? BLOCK_NOTE : BLOCK_CAUTION,
               "path resistances made consistent with what each road does in at most %d rounds, to "
-              "%s of themselves; load tables add a residual of %s",
+              "%s of themselves; load tables add a residual of at most %s",
               rounds, page_slight(p, residual), page_slight(p, a->loads.residual));
     for (int k = 0; k < a->roads; k++) {
         if (a->comfort[k].stop >= 0) {

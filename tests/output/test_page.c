@@ -87,10 +87,12 @@ Test(page, temperatures_have_an_offset_and_their_changes_none) {
     }
 }
 
-Test(page, residuals_keep_two_digits_and_their_power) {
+Test(page, residuals_are_told_by_a_bound) {
     page *p = page_create(NULL, BARONET_METRIC);
-    cr_expect_str_eq(page_slight(p, 4.71e-16), "4.7e-16");
-    cr_expect_str_eq(page_slight(p, 0.0123), "0.012");
+    cr_expect_str_eq(page_slight(p, 4.71e-16), "1e-10");
+    cr_expect_str_eq(page_slight(p, 4.71e-7), "5e-07");
+    cr_expect_str_eq(page_slight(p, 2e-8), "2e-08");
+    cr_expect_str_eq(page_slight(p, 0.0123), "0.02");
     cr_expect_str_eq(page_slight(p, (double)NAN), "-");
     baronet_answer_destroy(p);
 }
