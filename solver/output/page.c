@@ -31,6 +31,11 @@ void baronet_answer_destroy(baronet_answer *answer) {
     if (answer != NULL) {
         text_buffer_free(&answer->rendered);
         memory_resize(answer->allocator, answer->figure, 0);
+        while (answer->parts != NULL) {
+            page *part = answer->parts;
+            answer->parts = part->next_part;
+            baronet_answer_destroy(part);
+        }
         arena_destroy(answer->arena);
     }
 }
@@ -110,6 +115,8 @@ static block *add_block(page *p, block_kind kind) {
     block *b = take(p, 1, sizeof *b);
     if (b != NULL) {
         b->kind = kind;
+        b->section = p->state != NULL ? p->sections : 0;
+        b->state = p->state;
         *(p->last != NULL ? &p->last->next : &p->first) = b;
         p->last = b;
     }
@@ -135,6 +142,11 @@ void page_addf(page *p, block_kind kind, const char *format, ...) {
     if (b != NULL) {
         b->text = copy;
     }
+}
+
+void page_set_state(page *p, const char *state) {
+    p->state = state != NULL ? page_copy(p, state) : NULL;
+    p->sections++;
 }
 
 static double shown(const page *p, baronet_dimension dimension, double value, bool change) {
@@ -253,6 +265,12 @@ void table_set_prose(table *t) {
     }
 }
 
+void table_set_states(table *t) {
+    if (t != NULL) {
+        t->states = true;
+    }
+}
+
 void table_values(table *t, const char *label, baronet_dimension dimension, int count,
                   const double *values) {
     const char **cells = t != NULL ? take(t->owner, (size_t)t->columns, sizeof *cells) : NULL;
@@ -302,6 +320,27 @@ void page_figures(page *p, const char *study, const char *state, const char *wit
                                     .subject = subject_name,
                                     .value = f->value,
                                     .dimension = figure_at(f->quantity)->dimension};
+        }
+    }
+}
+
+void page_take(page *p, page *part) {
+    part->next_part = p->parts;
+    p->parts = part;
+    p->failed = p->failed || part->failed;
+    for (block *b = part->first; b != NULL; b = b->next) {
+        b->section += b->section > 0 ? p->sections : 0;
+    }
+    p->sections += part->sections;
+    if (part->first != NULL) {
+        *(p->last != NULL ? &p->last->next : &p->first) = part->first;
+        p->last = part->last;
+        part->first = part->last = NULL;
+    }
+    for (size_t i = 0; i < part->figures; i++) {
+        baronet_figure *out = next_figure(p);
+        if (out != NULL) {
+            *out = part->figure[i];
         }
     }
 }

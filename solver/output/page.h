@@ -20,7 +20,9 @@ typedef enum block_kind {
     BLOCK_NOTE,    /* what a figure rests on */
     BLOCK_CAUTION, /* what may hurt or mislead */
     BLOCK_TABLE,
-    BLOCK_CHART /* one line of a picture made of characters, as it is */
+    BLOCK_CHART,   /* one line of a picture made of characters, as it is */
+    BLOCK_CHAPTER, /* starts a part of a report, above all headings */
+    BLOCK_LISTING  /* the text of a file, as it is, line by line */
 } block_kind;
 
 typedef struct table table;
@@ -29,6 +31,8 @@ typedef struct block {
     block_kind kind;
     const char *text;   /* not of tables */
     const table *table; /* of tables */
+    int section;        /* blocks of one number, not 0, belong together and to one valve state */
+    const char *state;  /* that state; NULL where `section` is 0 */
     struct block *next;
 } block;
 
@@ -39,6 +43,7 @@ struct table {
     const char **header; /* columns; NULL entries are blank */
     int labels;          /* leading columns that hold words, left-aligned */
     bool prose;          /* the last column holds sentences, which may be wrapped */
+    bool states; /* the columns after the labels are one a valve state, named in the header */
     int rows;
     struct table_row *first, *last;
 };
@@ -76,6 +81,10 @@ struct baronet_answer {
     baronet_unit_system units;
     baronet_status status;
     block *first, *last;
+    int sections;      /* begun so far */
+    const char *state; /* what is added now belongs to; NULL: to all of them */
+    page *parts;       /* pages whose blocks were taken over, destroyed with this one */
+    page *next_part;
     baronet_figure *figure;
     size_t figures, figure_capacity;
     series *series; /* NULL where the study gives figures only */
@@ -94,6 +103,13 @@ const char *page_format(page *p, const char *format, ...) __attribute__((format(
 void page_add(page *p, block_kind kind, const char *words);
 void page_addf(page *p, block_kind kind, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+
+/* What is added from here on is about one valve state (NULL: about all), and begins a section. */
+void page_set_state(page *p, const char *state);
+
+/* Takes over a page with all its blocks, which go on after those that are there, and its figures.
+   The part must not be destroyed. */
+void page_take(page *p, page *part);
 
 /* A number in the reader's unit of its dimension, without and with the unit's name. Three
    significant digits, or as many decimals as given where that is not negative. "-" for what is not
@@ -117,6 +133,8 @@ table *page_table(page *p, int columns, int labels, const char *const *header);
 void table_add(table *t, const char *const *cells);
 /* Makes the last column one of sentences. */
 void table_set_prose(table *t);
+/* Says that the columns after the labels are one a valve state. */
+void table_set_states(table *t);
 /* A row of a label, a unit and values of one dimension with equal decimals; NAN is shown as "-". */
 void table_values(table *t, const char *label, baronet_dimension dimension, int count,
                   const double *values);

@@ -274,6 +274,7 @@ static void matrix(page *p, const model *m, const level_rates *l) {
 static void one_state(inquiry *q, sheet *s, int k) {
     page *p = q->page;
     const states_entry *e = &q->states.entry[k];
+    page_set_state(p, e->name);
     page_addf(p, BLOCK_HEADING, "State %s%s (%s)", e->name, e->rest ? ", de-energised" : "",
               words_position(p, q->model, e->open));
     if (e->problem.status != BARONET_OK) {
@@ -317,6 +318,7 @@ baronet_status baronet_rates(const baronet_netlist *netlist, const baronet_quest
         for (int k = 0; k < q.states.count; k++) {
             one_state(&q, &s, k);
         }
+        page_set_state(q.page, NULL);
         page_add(q.page, BLOCK_HEADING, "Cautions and notes");
         words_cautions(q.page, q.charge, &q.states);
     }

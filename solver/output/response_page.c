@@ -161,6 +161,7 @@ static baronet_status one_state(inquiry *q, const baronet_question *question,
     if (status != BARONET_OK) {
         return status;
     }
+    page_set_state(p, e->name);
     page_addf(p, BLOCK_HEADING, "State %s", e->name);
     for (int k = 0; k < answer.curves; k++) {
         if (on_page(&answer.curve[k], question->motion, q->model)) {
@@ -215,6 +216,7 @@ baronet_status baronet_response(const baronet_netlist *netlist, const baronet_qu
         *what = question->motion;
     }
     if (status == BARONET_OK) {
+        page_set_state(q.page, NULL);
         page_add(q.page, BLOCK_HEADING, "Cautions and notes");
         words_cautions(q.page, q.charge, &q.states);
     }

@@ -446,6 +446,7 @@ static void one_state(const section *s, int k) {
     if (e->problem.status != BARONET_OK) {
         return;
     }
+    page_set_state(p, e->name);
     page_addf(p, BLOCK_HEADING, "State %s%s (%s)", e->name, e->rest ? ", de-energised" : "",
               words_position(p, s->inquiry->model, e->open));
     if (s->status[k] != BARONET_OK) {
@@ -480,6 +481,7 @@ static bool undamped(const section *s) {
 static void notes(const section *s) {
     page *p = s->inquiry->page;
     const model *m = s->inquiry->model;
+    page_set_state(p, NULL);
     page_add(p, BLOCK_HEADING, "Cautions and notes");
     page_add(p, BLOCK_NOTE,
              "damping is in parts of critical; its parts are shares of the energy that is lost, in "

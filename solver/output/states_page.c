@@ -103,7 +103,9 @@ static table *state_table(const inquiry *q, const char *section, int skipped) {
             header[column++] = q->states.entry[k].name;
         }
     }
-    return page_table(p, column, 2, header);
+    table *t = page_table(p, column, 2, header);
+    table_set_states(t);
+    return t;
 }
 
 /* All rows, as values (base below 0) or as changes from the base state. */

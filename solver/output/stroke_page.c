@@ -128,6 +128,7 @@ static baronet_status one_state(inquiry *q, const states_entry *e, const course 
     if (status != BARONET_OK) {
         return status;
     }
+    page_set_state(p, e->name);
     page_addf(p, BLOCK_HEADING, "State %s, %s, %s", e->name, one->name, level_name(at));
     for (int c = 0; c < q->model->vehicle.corners; c++) {
         if (one->shape[c] != 0.0) {
@@ -223,6 +224,7 @@ baronet_status baronet_stroke(const baronet_netlist *netlist, const baronet_ques
         status = all_states(&q, question, at, out, what);
     }
     if (status == BARONET_OK && q.problem.status == BARONET_OK) {
+        page_set_state(q.page, NULL);
         page_add(q.page, BLOCK_HEADING, "Cautions and notes");
         words_cautions(q.page, q.charge, &q.states);
     }

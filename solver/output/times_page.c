@@ -472,6 +472,7 @@ static void account(const section *s) {
 static baronet_status one_state(inquiry *q, const baronet_question *question,
                                 const states_entry *e) {
     page *p = q->page;
+    page_set_state(p, e->name);
     page_addf(p, BLOCK_HEADING, "State %s%s (%s)", e->name, e->rest ? ", de-energised" : "",
               words_position(p, q->model, e->open));
     if (e->problem.status != BARONET_OK) {
@@ -512,6 +513,7 @@ static baronet_status one_state(inquiry *q, const baronet_question *question,
 
 static void meanings(inquiry *q) {
     page *p = q->page;
+    page_set_state(p, NULL);
     page_add(p, BLOCK_HEADING, "Cautions and notes");
     page_add(p, BLOCK_NOTE,
              "after a held bump the wheels stay where they are put; the times are by the full flow "

@@ -19,6 +19,8 @@ static const look looks[] = {
     [BLOCK_CAUTION] = {"\033[33m", false, 2, "caution: "},
     [BLOCK_TABLE] = {"", true, 0, ""},
     [BLOCK_CHART] = {"", false, 0, ""},
+    [BLOCK_CHAPTER] = {"\033[1m", true, 0, "# "},
+    [BLOCK_LISTING] = {"", false, 0, ""}, /* the reader has the file */
 };
 
 enum { COLUMN_GAP = 2 };
@@ -160,13 +162,14 @@ static bool is_empty(const table *t) {
 void view_text(const page *p, bool colour, text_buffer *out) {
     block_kind before = BLOCK_TITLE;
     for (const block *b = p->first; b != NULL; b = b->next) {
-        if (b->kind == BLOCK_TABLE && is_empty(b->table)) {
+        if (b->kind == BLOCK_LISTING || (b->kind == BLOCK_TABLE && is_empty(b->table))) {
             continue;
         }
         const look *how = &looks[b->kind];
         const bool apart = b->kind >= BLOCK_NOTE || before >= BLOCK_NOTE;
+        const bool heading = b->kind == BLOCK_HEADING || b->kind == BLOCK_CHAPTER;
         const bool gap = (how->gap && before != BLOCK_HEADING) || (b->kind != before && apart);
-        if (b != p->first && (gap || b->kind == BLOCK_HEADING)) {
+        if (b != p->first && (gap || heading)) {
             text_buffer_add(out, "\n");
         }
         if (b->kind == BLOCK_TABLE) {

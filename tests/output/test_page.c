@@ -177,6 +177,71 @@ Test(page, strings_are_its_own) {
     baronet_answer_destroy(p);
 }
 
+/* Two pages in one, the second with sections of two states. */
+static page *two_pages(const baronet_allocator *allocator, const model *m) {
+    page *p = page_create(allocator, BARONET_METRIC);
+    page *part = p != NULL ? page_create(allocator, BARONET_METRIC) : NULL;
+    if (part == NULL) {
+        baronet_answer_destroy(p);
+        return NULL;
+    }
+    page_set_state(p, "soft");
+    page_add(p, BLOCK_HEADING, "first");
+    page_set_state(part, "soft");
+    page_add(part, BLOCK_HEADING, "second");
+    page_add(part, BLOCK_LEAD, "words");
+    page_set_state(part, "hard");
+    page_add(part, BLOCK_HEADING, "third");
+    page_set_state(part, NULL);
+    page_add(part, BLOCK_NOTE, "of all");
+    figure one = {FIGURE_LOAD, LEVEL_NONE, SUBJECT_SPRING, 0, -1, 3.0};
+    const figure_list list = {.figure = &one, .count = 1};
+    page_figures(part, "rates", "soft", "", m, &list);
+    page_take(p, part);
+    return p;
+}
+
+Test(page, a_part_goes_on_with_its_sections_and_figures) {
+    baronet_netlist *netlist = ask_text(bench);
+    page *p = two_pages(NULL, netlist_model(netlist));
+    static const struct {
+        const char *text, *state;
+        int section;
+    } expected[] = {{"first", "soft", 1},
+                    {"second", "soft", 2},
+                    {"words", "soft", 2},
+                    {"third", "hard", 3},
+                    {"of all", NULL, 0}};
+    const block *b = p->first;
+    for (size_t k = 0; k < sizeof expected / sizeof expected[0]; k++, b = b->next) {
+        cr_assert_not_null(b);
+        cr_expect_str_eq(b->text, expected[k].text);
+        cr_expect_eq(b->section, expected[k].section, "%s: %d", b->text, b->section);
+        cr_expect_eq(b->state == NULL, expected[k].state == NULL);
+        cr_expect(b->state == NULL || strcmp(b->state, expected[k].state) == 0);
+    }
+    cr_expect_null(b);
+    cr_assert_eq(baronet_answer_figures(p), 1);
+    cr_expect_str_eq(baronet_answer_figure(p, 0)->state, "soft");
+    baronet_answer_destroy(p);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(page, parts_survive_running_out_of_memory) {
+    baronet_netlist *netlist = ask_text(bench);
+    bool refused = true;
+    for (size_t k = 1; refused; k++) {
+        failing f;
+        page *p = two_pages(failing_start(&f, k), netlist_model(netlist));
+        cr_expect(p == NULL || p->failed == f.failed, "request %zu", k);
+        baronet_answer_destroy(p);
+        cr_expect_eq(f.live, 0, "request %zu", k);
+        refused = f.failed;
+        cr_expect(refused || k > 5);
+    }
+    baronet_netlist_destroy(netlist);
+}
+
 static void write_page(page *p, const model *m) {
     static const char *const header[] = {"what", NULL, "got"};
     page_addf(p, BLOCK_TITLE, "%s", "a title");
