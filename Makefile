@@ -17,7 +17,7 @@ FUZZ_SECONDS ?= 60# for each fuzz target
 
 # Debian packages that building, testing and checking need.
 PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxml2-dev \
-            libcriterion-dev libsundials-dev libarpack2-dev locales
+            libcriterion-dev libsundials-dev libarpack2-dev libmd-dev locales
 
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
@@ -34,9 +34,12 @@ CPPFLAGS_ALL = -Iinclude -Isolver -isystem /usr/include/suitesparse -D_POSIX_C_S
 CFLAGS_ALL   = -std=c11 $(WARNINGS) -fPIC -fvisibility=hidden $(CFLAGS)
 LIBS         = -lsundials_cvode -lsundials_sunlinsolklu -lsundials_sunmatrixsparse \
                -lsundials_nvecserial -larpack -lklu -lamd -lcolamd -lbtf \
-               -lsuitesparseconfig -llapacke -llapack -lblas $(XML_LIBS) -lm
+               -lsuitesparseconfig -llapacke -llapack -lblas $(XML_LIBS) -lmd -lm
 
 LIBRARY_SOURCES := $(foreach layer,$(LAYERS),$(wildcard solver/$(layer)/*.c))
+# Files that become lines of text in the library.
+TEXT_SOURCES    := $(foreach layer,$(LAYERS),$(wildcard solver/$(layer)/*.css solver/$(layer)/*.js))
+TEXT_C          := $(TEXT_SOURCES:%=build/text/%.c)
 PROGRAM_SOURCES := $(if $(filter output,$(LAYERS)),$(wildcard solver/cli/*.c))
 TEST_SOURCES    := $(wildcard tests/*.c $(foreach layer,$(LAYERS),tests/$(layer)/*.c)) \
                    $(if $(PROGRAM_SOURCES),$(wildcard tests/cli/*.c))
@@ -44,7 +47,7 @@ BENCH_SOURCES   := $(wildcard tests/bench/*.c)
 FUZZ_SOURCES    := $(wildcard tests/fuzz/*.c)
 ALL_C           := $(wildcard include/baronet/*.h solver/*/*.[ch] tests/*.[ch] tests/*/*.[ch])
 
-LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/%.o)
+LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/%.o) $(TEXT_SOURCES:%=$(BUILD)/%.o)
 PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/%.o)
 TEST_OBJECTS    := $(TEST_SOURCES:%.c=$(BUILD)/%.o)
 BENCH_OBJECTS   := $(BENCH_SOURCES:%.c=$(BUILD)/%.o)
@@ -77,6 +80,21 @@ $(BUILD)/%.o: %.c Makefile
 	@mkdir -p $(@D)
 	$(call say,compile $<)
 	$(Q)$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
+
+# solver/output/report.css becomes `const char *const report_css[]`, a string a line, NULL at the end.
+build/text/%.c: % Makefile
+	@mkdir -p $(@D)
+	$(Q){ echo 'extern const char *const $(subst .,_,$(*F))[];'; \
+	  echo 'const char *const $(subst .,_,$(*F))[] = {'; \
+	  sed 's/[\\"]/\\&/g; s/.*/"&\\n",/' $<; echo '0};'; } > $@
+
+$(BUILD)/%.css.o: build/text/%.css.c
+	@mkdir -p $(@D)
+	$(Q)$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -c -o $@ $<
+
+$(BUILD)/%.js.o: build/text/%.js.c
+	@mkdir -p $(@D)
+	$(Q)$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -c -o $@ $<
 
 $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS): WARNINGS += -Wpedantic
 $(TEST_OBJECTS) $(BENCH_OBJECTS): CPPFLAGS_ALL += -Itests
@@ -137,7 +155,7 @@ fuzz: $(FUZZERS) ## feed each reader random input for FUZZ_SECONDS (needs clang)
 	@for f in $(FUZZERS); do mkdir -p $$f.corpus; \
 	  $$f -max_total_time=$(FUZZ_SECONDS) $$f.corpus netlists || exit 1; done
 
-build/fuzz/%: tests/fuzz/%.c $(LIBRARY_SOURCES)
+build/fuzz/%: tests/fuzz/%.c $(LIBRARY_SOURCES) $(TEXT_C)
 	@mkdir -p $(@D)
 	$(call say,link $@)
 	$(Q)clang $(CPPFLAGS_ALL) -std=c11 -g -O1 -fsanitize=fuzzer,address,undefined -o $@ $^ $(LIBS)

@@ -122,6 +122,10 @@ const model *netlist_model(const baronet_netlist *netlist) {
     return &netlist->model;
 }
 
+const source *netlist_sources(const baronet_netlist *netlist) {
+    return netlist->sources.first;
+}
+
 const baronet_allocator *netlist_allocator(const baronet_netlist *netlist) {
     return arena_allocator(netlist->arena);
 }

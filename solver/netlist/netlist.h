@@ -5,8 +5,11 @@
 
 #include "baronet/netlist.h"
 #include "model/model.h"
+#include "netlist/source.h"
 
 const model *netlist_model(const baronet_netlist *netlist);
 const baronet_allocator *netlist_allocator(const baronet_netlist *netlist);
+/* The first of its files, in the order in which they were first read. */
+const source *netlist_sources(const baronet_netlist *netlist);
 
 #endif

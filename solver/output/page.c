@@ -324,24 +324,27 @@ void page_figures(page *p, const char *study, const char *state, const char *wit
     }
 }
 
-void page_take(page *p, page *part) {
+void page_adopt(page *p, page *part) {
     part->next_part = p->parts;
     p->parts = part;
     p->failed = p->failed || part->failed;
-    for (block *b = part->first; b != NULL; b = b->next) {
-        b->section += b->section > 0 ? p->sections : 0;
-    }
+    part->first_section = p->sections;
     p->sections += part->sections;
-    if (part->first != NULL) {
-        *(p->last != NULL ? &p->last->next : &p->first) = part->first;
-        p->last = part->last;
-        part->first = part->last = NULL;
-    }
     for (size_t i = 0; i < part->figures; i++) {
         baronet_figure *out = next_figure(p);
         if (out != NULL) {
             *out = part->figure[i];
         }
+    }
+}
+
+void page_repeat(page *p, const page *part, const block *b) {
+    block *copy = add_block(p, b->kind);
+    if (copy != NULL) {
+        block *const next = copy->next;
+        *copy = *b;
+        copy->next = next;
+        copy->section += b->section > 0 ? part->first_section : 0;
     }
 }
 

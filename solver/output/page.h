@@ -83,8 +83,9 @@ struct baronet_answer {
     block *first, *last;
     int sections;      /* begun so far */
     const char *state; /* what is added now belongs to; NULL: to all of them */
-    page *parts;       /* pages whose blocks were taken over, destroyed with this one */
+    page *parts;       /* pages taken over, destroyed with this one */
     page *next_part;
+    int first_section; /* of a part: sections of the whole before its own */
     baronet_figure *figure;
     size_t figures, figure_capacity;
     series *series; /* NULL where the study gives figures only */
@@ -107,9 +108,11 @@ void page_addf(page *p, block_kind kind, const char *format, ...)
 /* What is added from here on is about one valve state (NULL: about all), and begins a section. */
 void page_set_state(page *p, const char *state);
 
-/* Takes over a page with all its blocks, which go on after those that are there, and its figures.
-   The part must not be destroyed. */
-void page_take(page *p, page *part);
+/* Takes over a page with its figures: it lives as long as this one from here on, and its blocks can
+   be repeated here. */
+void page_adopt(page *p, page *part);
+/* Adds a block like that one of a part. */
+void page_repeat(page *p, const page *part, const block *b);
 
 /* A number in the reader's unit of its dimension, without and with the unit's name. Three
    significant digits, or as many decimals as given where that is not negative. "-" for what is not

@@ -197,11 +197,14 @@ static page *two_pages(const baronet_allocator *allocator, const model *m) {
     figure one = {FIGURE_LOAD, LEVEL_NONE, SUBJECT_SPRING, 0, -1, 3.0};
     const figure_list list = {.figure = &one, .count = 1};
     page_figures(part, "rates", "soft", "", m, &list);
-    page_take(p, part);
+    page_adopt(p, part);
+    for (const block *b = part->first; b != NULL; b = b->next) {
+        page_repeat(p, part, b);
+    }
     return p;
 }
 
-Test(page, a_part_goes_on_with_its_sections_and_figures) {
+Test(page, a_part_is_repeated_with_its_sections_and_figures) {
     baronet_netlist *netlist = ask_text(bench);
     page *p = two_pages(NULL, netlist_model(netlist));
     static const struct {

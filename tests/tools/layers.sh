@@ -31,8 +31,8 @@ function wrong(what) { print FILENAME ":" FNR ": " what; broken = 1 }
     if (header ~ standard) next
     if (header ~ /^libxml\//) {
         if (FILENAME !~ /^solver\/output\/xml[^\/]*$/) wrong(header " belongs to solver/output/xml*")
-    } else if (FILENAME !~ /^solver\/(numeric|output)\//) {
-        wrong("a foreign library is wrapped in numeric or output: " header)
+    } else if (FILENAME !~ /^solver\/(base|numeric|output)\//) {
+        wrong("a foreign library is wrapped in base, numeric or output: " header)
     } else if (header in owner && owner[header] != FILENAME) {
         wrong(header " is already wrapped by " owner[header])
     } else {
