@@ -17,7 +17,7 @@ FUZZ_SECONDS ?= 60# for each fuzz target
 
 # Debian packages that building, testing and checking need.
 PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxml2-dev \
-            libcriterion-dev libsundials-dev libarpack2-dev libmd-dev locales
+            libcriterion-dev libsundials-dev libarpack2-dev gfortran libmd-dev locales
 
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
@@ -32,9 +32,18 @@ XML_LIBS   = $(eval XML_LIBS := $$(shell pkg-config --libs libxml-2.0))$(XML_LIB
 CPPFLAGS_ALL = -Iinclude -Isolver -isystem /usr/include/suitesparse -D_POSIX_C_SOURCE=200809L \
                $(XML_CFLAGS) $(CPPFLAGS)
 CFLAGS_ALL   = -std=c11 $(WARNINGS) -fPIC -fvisibility=hidden $(CFLAGS)
-LIBS         = -lsundials_cvode -lsundials_sunlinsolklu -lsundials_sunmatrixsparse \
+NUMERIC_LIBS = -lsundials_cvode -lsundials_sunlinsolklu -lsundials_sunmatrixsparse \
                -lsundials_nvecserial -larpack -lklu -lamd -lcolamd -lbtf \
-               -lsuitesparseconfig -llapacke -llapack -lblas $(XML_LIBS) -lmd -lm
+               -lsuitesparseconfig -llapacke -llapack -lblas
+OTHER_LIBS   = $(XML_LIBS) -lmd -lm
+LIBS         = $(NUMERIC_LIBS) $(OTHER_LIBS)
+# The program holds the numeric libraries itself where their archives can be linked: loading them
+# took longer than all that it computes for a vehicle.
+FORTRAN      = $(filter /%,$(shell $(CC) -print-file-name=libgfortran.a))
+PROGRAM_LIBS = $(if $(FORTRAN),$(LINK_STATIC) $(NUMERIC_LIBS) -lgfortran -lquadmath $(LINK_SHARED) \
+               $(OTHER_LIBS),$(LIBS))
+LINK_STATIC  = -Wl,-Bstatic
+LINK_SHARED  = -Wl,-Bdynamic
 
 LIBRARY_SOURCES := $(foreach layer,$(LAYERS),$(wildcard solver/$(layer)/*.c))
 # Files that become lines of text in the library.
@@ -112,7 +121,7 @@ $(SHARED): $(LIBRARY_OBJECTS)
 
 $(BUILD)/baronet: $(PROGRAM_OBJECTS) $(ARCHIVE)
 	$(call say,link $@)
-	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(PROGRAM_LIBS)
 
 $(RUNNER): $(TEST_OBJECTS) $(ARCHIVE)
 	$(call say,link $@)

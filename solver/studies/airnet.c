@@ -10,8 +10,6 @@
 /* The imaginary unit in double precision: the header's own may be of a float. */
 #define J ((double complex)I)
 
-/* Conductances count as consistent when none that matters changes by more than this part. */
-#define AIRNET_TOLERANCE 1e-7
 /* A drop below this part of the largest pressure swing is rounding of a difference: it says nothing
    of the law, and the law's say in the answer is as small. */
 #define AIRNET_SLIGHT 1e-6
@@ -634,50 +632,58 @@ static baronet_status settle(airnet *n, const double *shape, double amplitude, d
     return BARONET_OK;
 }
 
-static baronet_status finish(airnet *n, const double *shape, baronet_status status,
-                             airnet_answer *out) {
+static baronet_status finish(airnet *n, const double *shape, double tolerance,
+                             baronet_status status, airnet_answer *out) {
     if (status == BARONET_OK) {
         find_forces(n, shape, out);
-        status = out->residual > AIRNET_TOLERANCE ? BARONET_NOT_CONVERGED : BARONET_OK;
+        status = out->residual > tolerance ? BARONET_NOT_CONVERGED : BARONET_OK;
     }
     return status;
 }
 
-baronet_status airnet_swing(airnet *n, const double *shape, double amplitude, double frequency,
-                            airnet_answer *out) {
-    *out = (airnet_answer){0};
-    if (n->unknowns == 0) {
-        return finish(n, shape, BARONET_OK, out);
-    }
-    /* The motion's own metre is where its largest travel is one. */
-    const double full = amplitude / largest_travel(n, shape);
-    start_conductances(n);
-    baronet_status status = solve_once(n, shape, frequency, out);
-    out->below_vacuum = find_flows(n, frequency, full);
-    for (int stage = AIRNET_STAGES; stage >= 0 && amplitude > 0.0 && status == BARONET_OK;
-         stage--) {
+/* From rest up to the whole swing, roughly. */
+static baronet_status grow(airnet *n, const double *shape, double full, double frequency,
+                           airnet_answer *out) {
+    baronet_status status = BARONET_OK;
+    for (int stage = AIRNET_STAGES; stage >= 0 && status == BARONET_OK; stage--) {
         status = settle(n, shape, full * pow(0.1, stage), frequency, point_conductance,
                         stage > 0 ? AIRNET_WAY_TOLERANCE : AIRNET_LAST_TOLERANCE, out);
     }
-    if (amplitude > 0.0 && status == BARONET_OK) {
-        status = settle(n, shape, full, frequency, near_conductance, AIRNET_TOLERANCE, out);
+    return status;
+}
+
+baronet_status airnet_swing_within(airnet *n, const double *shape, airnet_drive with,
+                                   double tolerance, airnet_answer *out) {
+    *out = (airnet_answer){0};
+    if (n->unknowns == 0) {
+        return finish(n, shape, tolerance, BARONET_OK, out);
     }
-    return finish(n, shape, status, out);
+    /* The motion's own metre is where its largest travel is one. */
+    const double full = with.amplitude / largest_travel(n, shape);
+    if (with.from_rest) {
+        start_conductances(n);
+    }
+    baronet_status status = solve_once(n, shape, with.frequency, out);
+    out->below_vacuum = find_flows(n, with.frequency, full);
+    if (with.amplitude > 0.0 && with.from_rest && status == BARONET_OK) {
+        status = grow(n, shape, full, with.frequency, out);
+    }
+    if (with.amplitude > 0.0 && status == BARONET_OK) {
+        status = settle(n, shape, full, with.frequency, near_conductance, tolerance, out);
+    }
+    return finish(n, shape, tolerance, status, out);
+}
+
+baronet_status airnet_swing(airnet *n, const double *shape, double amplitude, double frequency,
+                            airnet_answer *out) {
+    return airnet_swing_within(n, shape, (airnet_drive){amplitude, frequency, true},
+                               AIRNET_TOLERANCE, out);
 }
 
 baronet_status airnet_swing_on(airnet *n, const double *shape, double amplitude, double frequency,
                                airnet_answer *out) {
-    *out = (airnet_answer){0};
-    if (n->unknowns == 0) {
-        return finish(n, shape, BARONET_OK, out);
-    }
-    const double full = amplitude / largest_travel(n, shape);
-    baronet_status status = solve_once(n, shape, frequency, out);
-    out->below_vacuum = find_flows(n, frequency, full);
-    if (status == BARONET_OK && amplitude > 0.0) {
-        status = settle(n, shape, full, frequency, near_conductance, AIRNET_TOLERANCE, out);
-    }
-    return finish(n, shape, status, out);
+    return airnet_swing_within(n, shape, (airnet_drive){amplitude, frequency, false},
+                               AIRNET_TOLERANCE, out);
 }
 
 /* One column of K: forces at all corners when one corner travels. */

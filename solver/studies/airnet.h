@@ -55,6 +55,19 @@ BARONET_CHECKED baronet_status airnet_swing(airnet *n, const double *shape, doub
 BARONET_CHECKED baronet_status airnet_swing_on(airnet *n, const double *shape, double amplitude,
                                                double frequency, airnet_answer *out);
 
+/* Conductances count as consistent when none that matters changes by more than this part. */
+#define AIRNET_TOLERANCE 1e-7
+
+typedef struct airnet_drive {
+    double amplitude, frequency; /* m, Hz */
+    bool from_rest;
+} airnet_drive;
+
+/* Either of them to another tolerance: for a search on its way. */
+BARONET_CHECKED baronet_status airnet_swing_within(airnet *n, const double *shape,
+                                                   airnet_drive with, double tolerance,
+                                                   airnet_answer *out);
+
 /* After a swing: the whole of K at a frequency (N/m, corners x corners, row-major complex pairs)
    with the conductances that it left. */
 BARONET_CHECKED baronet_status airnet_matrix(airnet *n, double frequency, double *K);

@@ -8,6 +8,9 @@
 #define TWO_PI 6.283185307179586
 /* A motion's frequency is its own when a round moves it by no more than this part. */
 #define FELT_TOLERANCE 1e-6
+/* Until a round misses by less, the conductances are worked out no better than this. */
+#define FELT_NEAR    1e-2
+#define FELT_ROUGHLY 1e-3
 /* Few need more than six; halving alone would end in so many. */
 enum { FELT_ROUNDS = 40 };
 /* What would ride more slowly than this is not held. */
@@ -46,21 +49,21 @@ static bool take_level(level_rates *l, arena *a, const model *m, int warps) {
 
 /* All rates by the storage part of K at one frequency, with the conductances of a motion's swing,
    which the first of several swings of one shape works out from rest. */
-static baronet_status level_at(felt *f, double frequency) {
+static baronet_status level_at(felt *f, double frequency, double tolerance) {
     airnet_answer swing;
     const size_t size = (size_t)f->model->vehicle.corners * sizeof *f->shape;
-    baronet_status status =
-        memcmp(f->swung, f->shape, size) != 0
-            ? airnet_swing(f->airnet, f->shape, f->amplitude, frequency, &swing)
-            : airnet_swing_on(f->airnet, f->shape, f->amplitude, frequency, &swing);
+    const airnet_drive with = {f->amplitude, frequency, memcmp(f->swung, f->shape, size) != 0};
+    baronet_status status = airnet_swing_within(f->airnet, f->shape, with, tolerance, &swing);
     memcpy(f->swung, f->shape, size);
     if (status != BARONET_OK && status != BARONET_NOT_CONVERGED) {
         return status;
     }
     f->account->iterations += swing.iterations;
-    f->account->residual = fmax(f->account->residual, swing.residual);
-    f->account->below_vacuum = f->account->below_vacuum || swing.below_vacuum;
-    f->account->converged = f->account->converged && status == BARONET_OK;
+    if (tolerance <= AIRNET_TOLERANCE) {
+        f->account->residual = fmax(f->account->residual, swing.residual);
+        f->account->below_vacuum = f->account->below_vacuum || swing.below_vacuum;
+        f->account->converged = f->account->converged && status == BARONET_OK;
+    }
     f->storage = swing.storage;
     status = airnet_matrix(f->airnet, frequency, f->K);
     const size_t entries = (size_t)f->model->vehicle.corners * (size_t)f->model->vehicle.corners;
@@ -145,12 +148,13 @@ static baronet_status find_own(felt *f, frequency_of *own, int item, bool *found
     search s = {.low = 0.0, .high = HUGE_VAL, .frequency = frequency, .miss = (double)NAN};
     *found = false;
     for (int round = 0; round < FELT_ROUNDS && !*found && frequency > FELT_SLOWEST; round++) {
-        const baronet_status status = level_at(f, frequency);
+        const double tolerance = fabs(s.miss) < FELT_NEAR ? AIRNET_TOLERANCE : FELT_ROUGHLY;
+        const baronet_status status = level_at(f, frequency, tolerance);
         if (status != BARONET_OK) {
             return status;
         }
         const double given = own(f, &f->now, item);
-        *found = fabs(given / frequency - 1.0) < FELT_TOLERANCE;
+        *found = tolerance <= AIRNET_TOLERANCE && fabs(given / frequency - 1.0) < FELT_TOLERANCE;
         frequency = ask_next(&s, frequency, given);
     }
     f->account->converged = f->account->converged && (*found || s.low == 0.0);
@@ -210,7 +214,7 @@ static baronet_status feel_alone(felt *f, int c) {
     for (int d = 0; d < v->corners; d++) {
         f->shape[d] = d == c ? 1.0 : 0.0;
     }
-    baronet_status status = level_at(f, frequency);
+    baronet_status status = level_at(f, frequency, AIRNET_TOLERANCE);
     f->out->one_wheel_rate[c] = f->now.one_wheel_rate[c];
     for (int i = 0; i < v->springs && status == BARONET_OK; i++) {
         if (v->spring[i].lever[0].corner == c) {

@@ -16,7 +16,7 @@ static baronet_status read_golden(void *context, const char *path, size_t limit,
                                   const baronet_allocator *allocator, char **bytes, size_t *length,
                                   const char **reason) {
     (void)context;
-    char full[512];
+    char full[1024];
     snprintf(full, sizeof full, FOLDER "%s", path);
     const baronet_reader files = baronet_file_reader();
     return files.read(files.context, full, limit, allocator, bytes, length, reason);
