@@ -5,11 +5,12 @@
 
 #include "baronet/netlist.h"
 #include "model/model.h"
-#include "netlist/source.h"
+
+struct source;
 
 const model *netlist_model(const baronet_netlist *netlist);
 const baronet_allocator *netlist_allocator(const baronet_netlist *netlist);
 /* The first of its files, in the order in which they were first read. */
-const source *netlist_sources(const baronet_netlist *netlist);
+const struct source *netlist_sources(const baronet_netlist *netlist);
 
 #endif
