@@ -122,8 +122,12 @@ const model *netlist_model(const baronet_netlist *netlist) {
     return &netlist->model;
 }
 
-const source *netlist_sources(const baronet_netlist *netlist) {
-    return netlist->sources.first;
+netlist_file netlist_file_at(const baronet_netlist *netlist, int index) {
+    const source *s = netlist->sources.first;
+    while (s != NULL && index-- > 0) {
+        s = s->next;
+    }
+    return s != NULL ? (netlist_file){s->path, s->bytes, s->length} : (netlist_file){0};
 }
 
 const baronet_allocator *netlist_allocator(const baronet_netlist *netlist) {

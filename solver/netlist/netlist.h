@@ -6,11 +6,14 @@
 #include "baronet/netlist.h"
 #include "model/model.h"
 
-struct source;
-
 const model *netlist_model(const baronet_netlist *netlist);
 const baronet_allocator *netlist_allocator(const baronet_netlist *netlist);
-/* The first of its files, in the order in which they were first read. */
-const struct source *netlist_sources(const baronet_netlist *netlist);
+/* One of its files, in the order in which they were first read; borrowed. */
+typedef struct netlist_file {
+    const char *path; /* as it was read; NULL beyond the last */
+    const char *bytes;
+    size_t length;
+} netlist_file;
+netlist_file netlist_file_at(const baronet_netlist *netlist, int index);
 
 #endif
