@@ -17,7 +17,8 @@ FUZZ_SECONDS ?= 60# for each fuzz target
 
 # Debian packages that building, testing and checking need.
 PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxml2-dev \
-            libcriterion-dev libsundials-dev libarpack2-dev gfortran libmd-dev locales
+            libcriterion-dev libsundials-dev libarpack2-dev libjansson-dev gfortran libmd-dev \
+            locales
 
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
@@ -35,7 +36,7 @@ CFLAGS_ALL   = -std=c11 $(WARNINGS) -fPIC -fvisibility=hidden $(CFLAGS)
 NUMERIC_LIBS = -lsundials_cvode -lsundials_sunlinsolklu -lsundials_sunmatrixsparse \
                -lsundials_nvecserial -larpack -lklu -lamd -lcolamd -lbtf \
                -lsuitesparseconfig -llapacke -llapack -lblas
-OTHER_LIBS   = $(XML_LIBS) -lmd -lm
+OTHER_LIBS   = -ljansson $(XML_LIBS) -lmd -lm
 LIBS         = $(NUMERIC_LIBS) $(OTHER_LIBS)
 # The program holds the numeric libraries itself where their archives can be linked: loading them
 # took longer than all that it computes for a vehicle.
@@ -176,7 +177,7 @@ docs: ## prove that the manual page is well-formed
 	@test ! -f docs/baronet.1 || \
 	  ! man --warnings -E UTF-8 -l -Tutf8 -Z docs/baronet.1 2>&1 >/dev/null | grep .
 
-INSTALL_FOLDERS := bin lib/pkgconfig include/baronet share/man/man1 share/baronet
+INSTALL_FOLDERS := bin lib/pkgconfig include/baronet share/man/man1 share/baronet/schema
 install: all ## install under PREFIX (/usr/local), below DESTDIR if given
 	install -d $(INSTALL_FOLDERS:%=$(DESTDIR)$(PREFIX)/%)
 	install -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin
@@ -189,6 +190,7 @@ install: all ## install under PREFIX (/usr/local), below DESTDIR if given
 	  'Libs: -L$${libdir} -lbaronet' 'Libs.private: $(filter-out $(XML_LIBS),$(LIBS))' \
 	  > $(DESTDIR)$(PREFIX)/lib/pkgconfig/baronet.pc
 	cp -R netlists $(DESTDIR)$(PREFIX)/share/baronet
+	install -m 644 $(wildcard docs/schema/*.rng) $(DESTDIR)$(PREFIX)/share/baronet/schema
 	test ! -f docs/baronet.1 || install -m 644 docs/baronet.1 $(DESTDIR)$(PREFIX)/share/man/man1
 
 clean: ## remove all that was built

@@ -42,9 +42,15 @@ BARONET_API double baronet_answer_value(const baronet_answer *answer, const char
                                         const char *level, const char *quantity,
                                         const char *subject);
 
-typedef enum baronet_format { BARONET_TEXT, BARONET_CSV, BARONET_FORMATS } baronet_format;
+typedef enum baronet_format {
+    BARONET_TEXT,
+    BARONET_CSV,
+    BARONET_JSON, /* docs/formats.md */
+    BARONET_XML,  /* docs/schema/answer-1.rng */
+    BARONET_FORMATS
+} baronet_format;
 
-/* The format of that name (`text`, `csv`), or BARONET_FORMATS. */
+/* The format of that name (`text`, `csv`, `json`, `xml`), or BARONET_FORMATS. */
 BARONET_API baronet_format baronet_format_find(const char *name);
 BARONET_API const char *baronet_format_name(baronet_format format);
 

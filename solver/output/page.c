@@ -23,6 +23,7 @@ page *page_create(const baronet_allocator *allocator, baronet_unit_system units)
     p->arena = a;
     p->allocator = allocator;
     p->units = units;
+    p->study = "";
     p->rendered.allocator = allocator;
     return p;
 }
@@ -62,6 +63,12 @@ double baronet_answer_value(const baronet_answer *answer, const char *state, con
         }
     }
     return (double)NAN;
+}
+
+void page_set_study(page *p, const char *study) {
+    if (p != NULL) {
+        p->study = study;
+    }
 }
 
 void page_set_status(page *p, baronet_status status) {
@@ -269,6 +276,10 @@ void table_set_states(table *t) {
     if (t != NULL) {
         t->states = true;
     }
+}
+
+bool table_is_empty(const table *t) {
+    return t->rows == 0 || (!t->prose && t->columns <= t->labels);
 }
 
 void table_values(table *t, const char *label, baronet_dimension dimension, int count,

@@ -80,6 +80,7 @@ struct baronet_answer {
     bool failed;
     baronet_unit_system units;
     baronet_status status;
+    const char *study; /* its command's name */
     block *first, *last;
     int sections;      /* begun so far */
     const char *state; /* what is added now belongs to; NULL: to all of them */
@@ -93,6 +94,10 @@ struct baronet_answer {
 };
 
 page *page_create(const baronet_allocator *allocator, baronet_unit_system units);
+
+/* Says which study's page it is, by its command's name, which is borrowed for good. The page may be
+   NULL. */
+void page_set_study(page *p, const char *study);
 
 /* Remembers the first status that is not OK. */
 void page_set_status(page *p, baronet_status status);
@@ -138,6 +143,8 @@ void table_add(table *t, const char *const *cells);
 void table_set_prose(table *t);
 /* Says that the columns after the labels are one a valve state. */
 void table_set_states(table *t);
+/* True of one without rows, or without anything beside its labels, which has nothing to say. */
+bool table_is_empty(const table *t);
 /* A row of a label, a unit and values of one dimension with equal decimals; NAN is shown as "-". */
 void table_values(table *t, const char *label, baronet_dimension dimension, int count,
                   const double *values);

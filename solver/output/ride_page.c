@@ -558,6 +558,7 @@ baronet_status baronet_ride(const baronet_netlist *netlist, const baronet_questi
     const char *unwanted = NULL;
     what = what != NULL ? what : &unwanted;
     baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    page_set_study(q.page, "ride");
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);
     }

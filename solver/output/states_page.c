@@ -319,6 +319,7 @@ baronet_status baronet_states(const baronet_netlist *netlist, const baronet_ques
     inquiry q;
     baronet_status status =
         inquiry_open(&q, netlist, question, question->all ? STATES_ALL : STATES_NAMED, what);
+    page_set_study(q.page, "states");
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);
     }

@@ -218,6 +218,7 @@ baronet_status baronet_stroke(const baronet_netlist *netlist, const baronet_ques
     }
     inquiry q;
     baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    page_set_study(q.page, "stroke");
     series *out = status == BARONET_OK ? make_series(q.page) : NULL;
     if (status == BARONET_OK && q.problem.status == BARONET_OK) {
         inquiry_title(&q);

@@ -538,6 +538,7 @@ baronet_status baronet_times(const baronet_netlist *netlist, const baronet_quest
                              baronet_answer **answer, const char **what) {
     inquiry q;
     baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    page_set_study(q.page, "times");
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);
     }

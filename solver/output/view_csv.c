@@ -2,9 +2,6 @@
 
 #include "output/view.h"
 
-/* Digits that a value keeps in a file: more than any input has. */
-enum { CSV_DIGITS = 9 };
-
 /* Names hold no comma, quote or line end, but a netlist's free text might. */
 static void add_field(text_buffer *out, const char *field) {
     bool plain = true;
@@ -28,7 +25,7 @@ static void add_field(text_buffer *out, const char *field) {
 /* In the unit that is shown; blank where there is no number. */
 static void add_value(text_buffer *out, double value, const baronet_unit *unit) {
     if (isfinite(value)) {
-        text_buffer_number(out, (value - unit->offset) / unit->factor, CSV_DIGITS);
+        text_buffer_number(out, view_value(value, unit), VIEW_DIGITS);
     }
 }
 

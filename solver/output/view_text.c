@@ -154,15 +154,10 @@ static void add_table(const table *t, text_buffer *out) {
     memory_resize(out->allocator, width, 0);
 }
 
-/* A table without rows, or without anything beside its labels, has nothing to say. */
-static bool is_empty(const table *t) {
-    return t->rows == 0 || (!t->prose && t->columns <= t->labels);
-}
-
 void view_text(const page *p, bool colour, text_buffer *out) {
     block_kind before = BLOCK_TITLE;
     for (const block *b = p->first; b != NULL; b = b->next) {
-        if (b->kind == BLOCK_LISTING || (b->kind == BLOCK_TABLE && is_empty(b->table))) {
+        if (b->kind == BLOCK_LISTING || (b->kind == BLOCK_TABLE && table_is_empty(b->table))) {
             continue;
         }
         const look *how = &looks[b->kind];

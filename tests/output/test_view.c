@@ -10,12 +10,13 @@
 
 #include "ask.h"
 #include "base/text.h"
+#include "flat.h"
 #include "studies/demos.h"
 #include "support.h"
 
 static const char *const systems[] = {"metric", "imperial", "si"};
 
-/* One question, in text and in CSV. */
+/* One question, in every format. */
 static void check_answer(const char *path, const ask_study *study, const baronet_netlist *netlist,
                          const baronet_question *question) {
     char what[256];
@@ -32,6 +33,7 @@ static void check_answer(const char *path, const ask_study *study, const baronet
     } else {
         ask_check_figures(what, answer, question->units);
     }
+    flat_check(what, answer, study->name);
     baronet_answer_destroy(answer);
 }
 
@@ -293,7 +295,7 @@ Test(view, survives_running_out_of_memory_with_parked_air) {
 }
 
 Test(view, survives_running_out_of_memory_over_every_combination) {
-    const ask_study states = {"states --all", baronet_states, false, true, true};
+    const ask_study states = {"states", baronet_states, false, true, true};
     const baronet_question question = {.all = true};
     run_out_of_memory("netlists/bench.air", &states, question, 1);
 }
