@@ -164,6 +164,12 @@ static void build_compressor(build *b, const statement *s, edge *e) {
                      "pressures are to rise from row to row, or to fall");
             return;
         }
+        if (i > 0 && flow[i] > flow[i - 1]) {
+            complain(b->r, statement_value_place(s, &row[1 - p]),
+                     "no pump delivers more against more pressure",
+                     "the flow is to stay or fall as the pressure rises");
+            return;
+        }
     }
     if (pressure[0] <= 0.0)
         complain(b->r, statement_value_place(s, &t->cell[p]), NULL, "a pressure below a vacuum");

@@ -102,6 +102,39 @@ static void curve_table(page *p, const response_curve *c, int points) {
     }
 }
 
+/* "front-left-tank against front-left-air", or what there is of it. */
+static const char *sides(page *p, const network *net, const resonance *r) {
+    const char *from = r->from >= 0 ? net->node[r->from].name : NULL;
+    const char *to = r->to >= 0 ? net->node[r->to].name : NULL;
+    if (from != NULL && to != NULL) {
+        return page_format(p, "%s against %s", from, to);
+    }
+    return from != NULL || to != NULL ? (from != NULL ? from : to) : "its own air";
+}
+
+static void resonance_table(page *p, const model *m, const response_answer *answer) {
+    const network *net = &m->network;
+    const char *const header[] = {"air swings in", page_unit(p, BARONET_FREQUENCY), "between"};
+    if (answer->resonances.count == 0) {
+        return;
+    }
+    table *t = page_table(p, 3, 1, header);
+    table_set_prose(t);
+    for (int k = 0; k < answer->resonances.count; k++) {
+        const resonance *r = &answer->resonances.resonance[k];
+        const char *cells[] = {r->other < 0 ? net->edge[r->edge].name
+                                            : page_format(p, "%s, %s", net->edge[r->edge].name,
+                                                          net->edge[r->other].name),
+                               page_number(p, BARONET_FREQUENCY, r->frequency, -1),
+                               sides(p, net, r)};
+        table_add(t, cells);
+    }
+    page_add(p, BLOCK_NOTE,
+             "air swings: resonances of hoses and the volumes at their ends, wheels held and "
+             "nothing lost; well below them a tank takes part, above them it does not. `ride` "
+             "gives their damping");
+}
+
 static void account(page *p, const response_answer *answer) {
     int iterations = 0;
     double residual = 0.0, linear = 0.0;
@@ -174,6 +207,7 @@ static baronet_status one_state(inquiry *q, const baronet_question *question,
         }
         add_series(q, out, e->name, &answer.curve[k], range->points, question->road);
     }
+    resonance_table(p, q->model, &answer);
     account(p, &answer);
     return BARONET_OK;
 }

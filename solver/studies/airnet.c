@@ -775,6 +775,10 @@ int airnet_unknown_of(const airnet *n, int node_index) {
     return n->of_node[node_index];
 }
 
+const double *airnet_volumes(const airnet *n) {
+    return n->volume;
+}
+
 const pattern *airnet_pattern(const airnet *n) {
     return &n->pattern;
 }

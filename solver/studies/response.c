@@ -190,6 +190,9 @@ baronet_status response_solve(response_answer *out, arena *a, rates *r, const ch
     if (status == BARONET_OK) {
         status = curves(&s, out, a, motion_name);
     }
+    if (status == BARONET_OK) {
+        status = resonance_solve(&out->resonances, a, s.airnet, s.model, range.to, allocator);
+    }
     airnet_destroy(s.airnet);
     road_destroy(s.road);
     return status;

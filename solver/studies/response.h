@@ -5,6 +5,7 @@
 
 #include "studies/airnet.h"
 #include "studies/course.h"
+#include "studies/resonance.h"
 
 #define RESPONSE_FROM 0.01 /* Hz */
 #define RESPONSE_TO   50.0 /* Hz */
@@ -45,6 +46,7 @@ typedef struct response_answer {
     course_list courses;
     int curves;
     response_curve *curve;
+    resonance_answer resonances; /* up to the highest frequency */
 } response_answer;
 
 /* The curves of a solved state: of one motion by name, or of all where it is NULL. Memory is the
