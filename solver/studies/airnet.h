@@ -95,7 +95,7 @@ double airnet_edge_conductance(const airnet *n, int edge_index, double amplitude
 int airnet_unknowns(const airnet *n);
 int airnet_links(const airnet *n, const airnet_link **link);
 int airnet_unknown_of(const airnet *n, int node_index); /* -1 where held */
-const double *airnet_volumes(const airnet *n); /* m3, unknowns */
+const double *airnet_volumes(const airnet *n);          /* m3, unknowns */
 const pattern *airnet_pattern(const airnet *n);
 /* Values of the matrix at a frequency for the present conductances (complex pairs). */
 const double *airnet_fill(airnet *n, double frequency);
