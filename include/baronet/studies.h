@@ -57,6 +57,9 @@ BARONET_API BARONET_CHECKED baronet_study baronet_response;
 BARONET_API BARONET_CHECKED baronet_study baronet_play;
 /* Each single failure in turn: what it does, the worst first. */
 BARONET_API BARONET_CHECKED baronet_study baronet_faults;
+/* The parts of the air system, like ones together: the highest pressure that each meets, the energy
+   in the vessels, the solenoids' truth table and current. Looks at every state, case and event. */
+BARONET_API BARONET_CHECKED baronet_study baronet_parts;
 /* Ride modes with their damping, comfort and grip on a road, load and balance. */
 BARONET_API BARONET_CHECKED baronet_study baronet_ride;
 /* The valve-state table: states side by side, with what changes. */

@@ -38,6 +38,7 @@ typedef enum baronet_dimension {
     BARONET_DAMPING,           /* N s/m */
     BARONET_ROLL_GRADIENT,     /* rad/(m/s2); printed only */
     BARONET_AIR_MASS,          /* kg; printed only, in grams or pounds */
+    BARONET_ENERGY,            /* J; printed only */
     BARONET_DIMENSIONS         /* how many there are */
 } baronet_dimension;
 

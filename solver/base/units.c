@@ -117,6 +117,9 @@ static const baronet_unit shown_only[] = {
     PLAIN("g", BARONET_AIR_MASS, 1e-3),
     PLAIN("lb", BARONET_AIR_MASS, POUND),
     PLAIN("kg", BARONET_AIR_MASS, 1.0),
+    PLAIN("kJ", BARONET_ENERGY, 1e3),
+    PLAIN("lbf.ft", BARONET_ENERGY, LBF_FT),
+    PLAIN("J", BARONET_ENERGY, 1.0),
 };
 
 typedef struct dimension_entry {
@@ -148,6 +151,7 @@ static const dimension_entry dimensions[BARONET_DIMENSIONS] = {
     [BARONET_DAMPING] = {"damping", {"kN.s/m", "lbf.s/in", "N.s/m"}},
     [BARONET_ROLL_GRADIENT] = {"roll gradient", {"deg/g", "deg/g", "rad/(m/s2)"}},
     [BARONET_AIR_MASS] = {"mass of air", {"g", "lb", "kg"}},
+    [BARONET_ENERGY] = {"energy", {"kJ", "lbf.ft", "J"}},
 };
 
 /* Order of a name of `length` bytes against a terminated one. */

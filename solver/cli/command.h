@@ -24,6 +24,7 @@ extern const command command_ride;
 extern const command command_play;
 extern const command command_faults;
 extern const command command_states;
+extern const command command_parts;
 
 /* Reads, asks and writes; the exit code. */
 int command_run(const command *c, const settings *s);

@@ -8,9 +8,9 @@
 #include "cli/lines.h"
 #include "cli/sink.h"
 
-static const command *const commands[] = {&command_check, &command_rates,    &command_stroke,
-                                          &command_times, &command_response, &command_ride,
-                                          &command_play,  &command_faults,   &command_states};
+static const command *const commands[] = {
+    &command_check, &command_rates, &command_stroke, &command_times,  &command_response,
+    &command_ride,  &command_play,  &command_faults, &command_states, &command_parts};
 enum { COMMANDS = sizeof commands / sizeof commands[0] };
 
 static void help(FILE *to) {

@@ -24,6 +24,7 @@ const ask_study ask_studies[] = {
     {"ride", baronet_ride, false, false, true},
     {"play", baronet_play, true, false, false}, /* each event says in which state it starts */
     {"faults", baronet_faults, true, false, true},
+    {"parts", baronet_parts, true, false, false}, /* of every state and case at once */
     {NULL, NULL, false, false, false}};
 
 /* What is said of a netlist, unless nothing keeps it from being asked. */

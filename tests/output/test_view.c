@@ -116,6 +116,10 @@ Test(view, faults_arrive_whole) {
     check_slow_study("faults");
 }
 
+Test(view, parts_arrive_whole) {
+    check_slow_study("parts");
+}
+
 /* Both ways of setting out many states: side by side, and as a list. */
 Test(view, every_combination_arrives_whole) {
     static const char *const paths[] = {"netlists/beam.air", "netlists/bench.air",
