@@ -113,12 +113,9 @@ static const baronet_unit units[] = {
 
 /* Shown but never read: a bare "g" in a netlist is an acceleration. */
 static const baronet_unit shown_only[] = {
-    PLAIN("", BARONET_NUMBER, 1.0),
-    PLAIN("g", BARONET_AIR_MASS, 1e-3),
-    PLAIN("lb", BARONET_AIR_MASS, POUND),
-    PLAIN("kg", BARONET_AIR_MASS, 1.0),
-    PLAIN("kJ", BARONET_ENERGY, 1e3),
-    PLAIN("lbf.ft", BARONET_ENERGY, LBF_FT),
+    PLAIN("", BARONET_NUMBER, 1.0),       PLAIN("g", BARONET_AIR_MASS, 1e-3),
+    PLAIN("lb", BARONET_AIR_MASS, POUND), PLAIN("kg", BARONET_AIR_MASS, 1.0),
+    PLAIN("kJ", BARONET_ENERGY, 1e3),     PLAIN("lbf.ft", BARONET_ENERGY, LBF_FT),
     PLAIN("J", BARONET_ENERGY, 1.0),
 };
 
