@@ -12,11 +12,6 @@ static flow path_flow(const edge *e, bool open, flow_side from, flow_side to, do
     return flow_at(&e->path, from, to);
 }
 
-static flow solenoid_flow(const edge *e, bool open, flow_side from, flow_side to, double ambient) {
-    (void)ambient;
-    return flow_at(open ? &e->path : &e->bypass, from, to);
-}
-
 static flow check_valve_flow(const edge *e, bool open, flow_side from, flow_side to,
                              double ambient) {
     (void)open;
@@ -47,6 +42,30 @@ static flow throttled(flow full, opening o) {
                   .by_first = o.share * full.by_first + o.by_first * full.mass,
                   .by_second = o.share * full.by_second + o.by_second * full.mass,
                   .choked = full.choked && o.share > 0.0};
+}
+
+/* From what a valve passes while shut to what it passes when fully open. */
+static flow lifted(flow shut, flow full, opening o) {
+    const flow more = {full.mass - shut.mass, full.by_first - shut.by_first,
+                       full.by_second - shut.by_second, full.choked};
+    const flow part = throttled(more, o);
+    return (flow){shut.mass + part.mass, shut.by_first + part.by_first,
+                  shut.by_second + part.by_second, part.choked};
+}
+
+static flow solenoid_flow(const edge *e, bool open, flow_side from, flow_side to, double ambient) {
+    (void)ambient;
+    const flow full = flow_at(&e->path, from, to), shut = flow_at(&e->bypass, from, to);
+    const double difference = from.pressure - to.pressure;
+    if (open && e->opens_above > 0.0) {
+        const double side = difference < 0.0 ? -1.0 : 1.0;
+        return lifted(shut, full,
+                      opening_at(side * difference - e->opens_above, e->opens_above, side, -side));
+    }
+    if (!open && e->one_way) {
+        return lifted(shut, full, opening_at(-difference, 0.0, -1.0, 1.0));
+    }
+    return open ? full : shut;
 }
 
 static flow relief_flow(const edge *e, bool open, flow_side from, flow_side to, double ambient) {

@@ -80,13 +80,14 @@ static const char *note_words(page *p, const model *m, const script *s, const pl
                            m->vehicle.corner[n->item].name,
                            page_quantity(p, BARONET_LENGTH, n->amount));
     case NOTE_PILOT:
-        return page_format(p, "%s is told to open with only %s across it: it may stay shut",
-                           m->network.edge[n->item].name,
-                           page_quantity(p, BARONET_PRESSURE, n->amount));
+        return page_format(
+            p, "%s is told to open with only %s across it: it waits for %s",
+            m->network.edge[n->item].name, page_quantity(p, BARONET_PRESSURE, n->amount),
+            page_quantity(p, BARONET_PRESSURE, m->network.edge[n->item].opens_above));
     case NOTE_REVERSE:
-        return page_format(p, "%s is shut against up to %s from behind, which it cannot hold",
-                           m->network.edge[n->item].name,
-                           page_quantity(p, BARONET_PRESSURE, n->amount));
+        return page_format(
+            p, "%s is shut against up to %s from behind, which it cannot hold: air goes back",
+            m->network.edge[n->item].name, page_quantity(p, BARONET_PRESSURE, n->amount));
     case NOTE_KINDS:
         break;
     }

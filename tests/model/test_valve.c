@@ -28,10 +28,14 @@ static const edge solenoid = {
     .kind = EDGE_SOLENOID,
     .path = GATE,
     .bypass = {.kind = LAW_SONIC, .conductance = 1.7e-10, .critical = 0.2}};
+static const edge piloted = {.kind = EDGE_SOLENOID,
+                             .path = GATE,
+                             .bypass = {.kind = LAW_BORE, .bore = 0.0004, .discharge = 0.8},
+                             .opens_above = 0.34e5};
 static const edge restrictor = {.kind = EDGE_RESTRICTOR, .path = GATE};
 
-static const edge *const all[] = {&check_valve, &relief,   &regulator,
-                                  &compressor,  &solenoid, &restrictor};
+static const edge *const all[] = {&check_valve, &relief,     &regulator, &compressor,
+                                  &solenoid,    &restrictor, &piloted};
 
 static flow through(const edge *e, double p_1, double p_2) {
     return valve_flow(e, true, (flow_side){p_1, 291.0}, (flow_side){p_2, 291.0}, ambient);
@@ -104,6 +108,43 @@ Test(valve, a_shut_solenoid_passes_its_bypass) {
     cr_assert(same(valve_flow(&solenoid, false, a, b, ambient), flow_at(&solenoid.bypass, a, b)));
     const edge tight = {.kind = EDGE_SOLENOID, .path = GATE};
     cr_assert(is_none(valve_flow(&tight, false, a, b, ambient)));
+}
+
+Test(valve, a_piloted_solenoid_opens_with_the_difference_across_it) {
+    const flow_side a = {4.0e5, 291.0}, near = {4.0e5 - 0.33e5, 291.0};
+    cr_assert(
+        same(valve_flow(&piloted, true, a, near, ambient), flow_at(&piloted.bypass, a, near)));
+    cr_assert(
+        same(valve_flow(&piloted, true, near, a, ambient), flow_at(&piloted.bypass, near, a)));
+    cr_assert(same(through(&piloted, 4.5e5, 4.0e5), gate(4.5e5, 4.0e5)));
+    cr_assert(same(through(&piloted, 4.0e5, 4.5e5), gate(4.0e5, 4.5e5)), "either way");
+    /* Its band is the least, 0.1 bar: a tenth of 0.34 bar is less. */
+    const flow_side half = {4.0e5 - 0.39e5, 291.0};
+    CHECK_REL(valve_flow(&piloted, true, a, half, ambient).mass,
+              0.5 * (gate(4.0e5, half.pressure).mass + flow_at(&piloted.bypass, a, half).mass),
+              1e-12, "half lifted");
+    cr_assert(
+        same(valve_flow(&piloted, false, a, half, ambient), flow_at(&piloted.bypass, a, half)));
+}
+
+Test(valve, a_one_way_solenoid_is_lifted_from_behind) {
+    const edge one_way = {.kind = EDGE_SOLENOID, .path = GATE, .one_way = true};
+    const flow_side low = {2.0e5, 291.0}, high = {3.0e5, 291.0}, little = {2.0e5 + 4e3, 291.0};
+    cr_assert(is_none(valve_flow(&one_way, false, high, low, ambient)), "it holds this way");
+    cr_assert(same(valve_flow(&one_way, false, low, high, ambient), gate(2.0e5, 3.0e5)));
+    CHECK_REL(valve_flow(&one_way, false, low, little, ambient).mass,
+              0.4 * gate(2.0e5, 2.04e5).mass, 1e-12, "0.04 of 0.1 bar");
+    cr_assert(same(valve_flow(&one_way, true, high, low, ambient), gate(3.0e5, 2.0e5)));
+    /* Its changes, shut. */
+    for (double p = 1.6e5; p < 2.6e5; p += 0.0731e5) {
+        const double h = 0.3;
+        const flow_side at = {p, 291.0}, up = {p + h, 291.0}, down = {p - h, 291.0};
+        const flow q = valve_flow(&one_way, false, low, at, ambient);
+        const double second = valve_flow(&one_way, false, low, up, ambient).mass -
+                              valve_flow(&one_way, false, low, down, ambient).mass;
+        CHECK_ABS(q.by_second, second / (2.0 * h), 1e-5 * (q.by_first - q.by_second) + 1e-16,
+                  "central difference");
+    }
 }
 
 Test(valve, a_check_valve_passes_one_way_beyond_its_opening) {
