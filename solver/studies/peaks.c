@@ -11,6 +11,7 @@ static void meet(peaks *p, int node_index, peak one) {
     if (one.gauge > known->gauge + PEAKS_SAME * p->model->ambient.pressure) {
         *known = one;
     }
+    known->gauge = fmax(known->gauge, one.gauge);
 }
 
 static peak at_rest(peak_kind kind, int state, int with) {

@@ -42,9 +42,9 @@ typedef struct peaks {
     peak_gap *gap;
 } peaks;
 
-/* Two pressures this close, in parts of ambient pressure, are one: the first met is kept, so that
-   rounding does not decide where. */
-#define PEAKS_SAME 1e-6
+/* Two pressures this close, in parts of ambient pressure, are one: the place where it was first met
+   is kept, so that rounding does not decide. Gauges do not show as much. */
+#define PEAKS_SAME 1e-3
 
 /* Asks every state in the base case and in every load case, and plays every event. The charge must
    have been solved. All memory is the arena's. OUT_OF_MEMORY. */

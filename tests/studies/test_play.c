@@ -238,6 +238,46 @@ Test(play, conditions_fire_each_time_they_come_true) {
     rig_close(&r);
 }
 
+Test(play, a_piloted_valve_leaves_its_difference_between_two_volumes) {
+    rig r = rig_open("ambient pressure 99 kPa temperature 20 C\ngas isothermal\n"
+                     "tank a volume 2.3 L pressure 6 bar\ntank b volume 3.1 L pressure 3.7 bar\n"
+                     "tank c volume 1.1 L pressure 3.6 bar\n"
+                     "solenoid v from a to b normally closed bore 4 mm opens-above 0.42 bar\n"
+                     "solenoid w from b to c normally closed bore 4 mm opens-above 2.9 bar\n"
+                     "state shut shut v w\n"
+                     "event e in shut at 0.1 s open v at 0.1 s open w until 60 s\n");
+    play_answer *a = play(&r, &r.model->script[0], NULL);
+    const double p = end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "a"));
+    const double q = end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "b"));
+    CHECK_ABS(p - q, 0.42e5, 0.02e5, "it falls shut below what it needs");
+    CHECK_REL(2.3 * p + 3.1 * q, 2.3 * 6e5 + 3.1 * 3.7e5, 1e-6, "the air is shared");
+    /* w never had enough, and says so. */
+    CHECK_REL(end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "c")), 3.6e5, 1e-9, "it stays shut");
+    bool said = false;
+    for (int k = 0; k < a->notes; k++) {
+        said = said || (a->note[k].kind == NOTE_PILOT && a->note[k].item == rig_edge(&r, "w"));
+    }
+    cr_expect(said);
+    play_free(a);
+    rig_close(&r);
+}
+
+Test(play, a_one_way_valve_does_not_hold_from_behind) {
+    rig r = rig_open("ambient pressure 99 kPa temperature 20 C\ngas isothermal\n"
+                     "tank a volume 2.3 L pressure 2 bar\ntank b volume 3.1 L pressure 6 bar\n"
+                     "tank c volume 1.2 L pressure 7 bar\n"
+                     "solenoid v from a to b normally closed bore 4 mm one-way\n"
+                     "solenoid w from c to b normally closed bore 4 mm one-way\n"
+                     "state shut shut v w\nevent e in shut at 0 s shut w until 20 s\n");
+    play_answer *a = play(&r, &r.model->script[0], NULL);
+    const double even = (2.3 * 2e5 + 3.1 * 6e5) / 5.4;
+    CHECK_REL(end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "a")), even, 5e-3, "evened out");
+    CHECK_REL(end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "c")), 7e5, 1e-9, "it holds forward");
+    cr_expect_eq(a->note[0].kind, NOTE_REVERSE);
+    play_free(a);
+    rig_close(&r);
+}
+
 Test(play, a_spring_at_the_end_of_its_table_ends_the_run_by_name) {
     rig r = rig_open(
         "ambient pressure 100 kPa temperature 20 C\ngas isothermal\n"
