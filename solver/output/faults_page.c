@@ -32,11 +32,9 @@ static const char *harm_words(page *p, const model *m, const fault *f) {
     static const struct {
         fault_harm bit;
         const char *words;
-    } all[] = {{HARM_ON_STOP, "on a bump stop"},
-               {HARM_FLAT, "a spring is flat"},
-               {HARM_LIFTED, "a wheel is off the ground"},
-               {HARM_LEANS, "it leans"},
-               {HARM_UNFINISHED, "the run stops early"}};
+    } all[] = {{HARM_ON_STOP, "on a bump stop"}, {HARM_TOPPED, "on a rebound stop"},
+               {HARM_FLAT, "a spring is flat"},  {HARM_LIFTED, "a wheel is off the ground"},
+               {HARM_LEANS, "it leans"},         {HARM_UNFINISHED, "the run stops early"}};
     const char *list = "";
     for (size_t k = 0; k < sizeof all / sizeof all[0]; k++) {
         if ((f->harm & all[k].bit) != 0) {
@@ -74,19 +72,18 @@ static void lead(page *p, const model *m, const faults_answer *a) {
               a->faults, fault_words(p, m, &a->fault[0]));
 }
 
+/* One row a fault, narrow enough that what is drawn down stands beside it. */
 static void harm_table(page *p, const model *m, const faults_answer *a, double drop) {
-    const char *header[] = {"fault",
-                            "worst",
-                            page_format(p, "change %s", page_unit(p, BARONET_LENGTH)),
-                            page_format(p, "%s lost s", page_quantity(p, BARONET_LENGTH, drop)),
-                            "lean deg",
-                            "drawn down"};
-    table *t = page_table(p, 6, 2, header);
+    const char *header[] = {"fault",  "drive", "worst",    page_unit(p, BARONET_LENGTH),
+                            "lost s", "lean",  "also down"};
+    table *t = page_table(p, 7, 3, header);
+    table_set_prose(t);
     const double degree = 57.29577951308232;
     for (int k = 0; k < a->faults; k++) {
         const fault *f = &a->fault[k];
         const char *cells[] = {
             fault_words(p, m, f),
+            f->harm != 0 ? "NO" : "-",
             f->worst >= 0 ? m->vehicle.corner[f->worst].name : "-",
             page_number(p, BARONET_LENGTH, f->worst >= 0 ? f->shift[f->worst] : (double)NAN, 1),
             page_number(p, BARONET_NUMBER, f->drop_time, 2),
@@ -94,6 +91,12 @@ static void harm_table(page *p, const model *m, const faults_answer *a, double d
             drawn_words(p, m, f)};
         table_add(t, cells);
     }
+    page_addf(
+        p, BLOCK_NOTE,
+        "drive: NO where a caution below says why not; worst: the corner that goes down most, "
+        "and how far; lost: when the first corner has lost %s; lean in degrees; also down: "
+        "corners that go down by more than %s and do not stand on that part",
+        page_quantity(p, BARONET_LENGTH, drop), page_quantity(p, BARONET_LENGTH, FAULTS_DRAWN));
 }
 
 static void end_table(page *p, const model *m, const faults_answer *a, bool heights) {
@@ -121,39 +124,76 @@ static void end_table(page *p, const model *m, const faults_answer *a, bool heig
     }
 }
 
+static void rate_row(page *p, table *t, const char *label, const hold *h) {
+    const char *cells[] = {label, page_number(p, BARONET_STIFFNESS, h->heave[HOLD_INSTANT], -1),
+                           page_number(p, BARONET_STIFFNESS, h->heave[HOLD_SETTLED], -1),
+                           page_number(p, BARONET_ANGULAR_STIFFNESS, h->roll[HOLD_INSTANT], -1),
+                           page_number(p, BARONET_ANGULAR_STIFFNESS, h->roll[HOLD_SETTLED], -1)};
+    table_add(t, cells);
+}
+
 static void rate_table(page *p, const model *m, const faults_answer *a) {
-    if (isnan(a->heave_rate)) {
+    if (isnan(a->held.heave[HOLD_INSTANT])) {
         return;
     }
-    const char *header[] = {"instant rates",
-                            page_format(p, "heave %s", page_unit(p, BARONET_STIFFNESS)),
-                            page_format(p, "roll %s", page_unit(p, BARONET_ANGULAR_STIFFNESS))};
-    table *t = page_table(p, 3, 1, header);
-    const char *before[] = {"before", page_number(p, BARONET_STIFFNESS, a->heave_rate, -1),
-                            page_number(p, BARONET_ANGULAR_STIFFNESS, a->roll_rate, -1)};
-    table_add(t, before);
+    const char *header[] = {
+        "rates at the end", page_format(p, "heave %s", page_unit(p, BARONET_STIFFNESS)), "settled",
+        page_format(p, "roll %s", page_unit(p, BARONET_ANGULAR_STIFFNESS)), "settled"};
+    table *t = page_table(p, 5, 1, header);
+    rate_row(p, t, "before", &a->held);
     for (int k = 0; k < a->faults; k++) {
-        const fault *f = &a->fault[k];
-        const char *cells[] = {fault_words(p, m, f),
-                               page_number(p, BARONET_STIFFNESS, f->heave_rate, -1),
-                               page_number(p, BARONET_ANGULAR_STIFFNESS, f->roll_rate, -1)};
-        table_add(t, cells);
+        rate_row(p, t, fault_words(p, m, &a->fault[k]), &a->fault[k].held);
+    }
+}
+
+/* Faults of the same harm are one caution; one that stops early has its own reason. */
+static bool same_harm(const fault *a, const fault *b) {
+    return a->harm == b->harm && a->end == PLAY_FINISHED && b->end == PLAY_FINISHED;
+}
+
+static void caution_of(page *p, const model *m, const faults_answer *a, int first) {
+    const fault *f = &a->fault[first];
+    for (int k = 0; k < first; k++) {
+        if (same_harm(&a->fault[k], f)) {
+            return; /* it has been said */
+        }
+    }
+    const char *list = fault_words(p, m, f);
+    for (int k = first + 1; k < a->faults; k++) {
+        if (same_harm(&a->fault[k], f)) {
+            list = words_join(p, list, fault_words(p, m, &a->fault[k]), false);
+        }
+    }
+    page_addf(p, BLOCK_CAUTION, "not to be driven, %s: %s", harm_words(p, m, f), list);
+}
+
+static void still_moving(page *p, const model *m, const faults_answer *a) {
+    const char *list = "";
+    for (int k = 0; k < a->faults; k++) {
+        if (a->fault[k].moving) {
+            list = words_join(p, list, fault_words(p, m, &a->fault[k]), false);
+        }
+    }
+    if (list[0] != '\0') {
+        page_addf(p, BLOCK_CAUTION, "still on its way after %s s, so worse may come: %s",
+                  page_number(p, BARONET_NUMBER, FAULTS_SECONDS, 0), list);
     }
 }
 
 static void cautions(page *p, const model *m, const faults_answer *a) {
     for (int k = 0; k < a->faults; k++) {
-        const fault *f = &a->fault[k];
-        if (f->harm != 0) {
-            page_addf(p, BLOCK_CAUTION, "%s: not to be driven: %s", fault_words(p, m, f),
-                      harm_words(p, m, f));
+        if (a->fault[k].harm != 0) {
+            caution_of(p, m, a, k);
         }
     }
-    page_addf(p, BLOCK_NOTE,
-              "each fault plays for %s s; springs and tanks burst with a hole of %s, hoses with "
-              "one of their own bore; a lost supply is open to the atmosphere",
-              page_number(p, BARONET_NUMBER, FAULTS_SECONDS, 0),
-              page_quantity(p, BARONET_LENGTH, FAULTS_HOLE));
+    still_moving(p, m, a);
+    page_addf(
+        p, BLOCK_NOTE,
+        "each fault plays for %s s; springs and tanks burst with a hole of %s, hoses with "
+        "one of their own bore, tees with that of their widest hose; a lost supply is open to "
+        "the atmosphere",
+        page_number(p, BARONET_NUMBER, FAULTS_SECONDS, 0),
+        page_quantity(p, BARONET_LENGTH, FAULTS_HOLE));
     if (a->unchanged > 0) {
         page_add(p, BLOCK_NOTE,
                  "a solenoid stuck where this state holds it changes nothing here: ask for the "
@@ -161,11 +201,14 @@ static void cautions(page *p, const model *m, const faults_answer *a) {
     }
 }
 
+/* Columns of numbers before those of corners and springs. */
+enum { FIRST_COLUMNS = 7 };
+
 static void add_series(inquiry *q, const faults_answer *a, const char *state) {
     page *p = q->page;
     const model *m = q->model;
     static const char *const labels[] = {"state", "case", "fault"};
-    const int columns = m->vehicle.corners + m->vehicle.springs + 5;
+    const int columns = m->vehicle.corners + m->vehicle.springs + FIRST_COLUMNS;
     series_column *column = ARENA_ARRAY(p->arena, series_column, columns);
     double *value = ARENA_ARRAY(p->arena, double, columns);
     if (column == NULL || value == NULL) {
@@ -178,6 +221,8 @@ static void add_series(inquiry *q, const faults_answer *a, const char *state) {
     column[n++] = (series_column){"vehicle.lean", BARONET_ANGLE};
     column[n++] = (series_column){"vehicle.heave_rate", BARONET_STIFFNESS};
     column[n++] = (series_column){"vehicle.roll_rate", BARONET_ANGULAR_STIFFNESS};
+    column[n++] = (series_column){"vehicle.settled_heave_rate", BARONET_STIFFNESS};
+    column[n++] = (series_column){"vehicle.settled_roll_rate", BARONET_ANGULAR_STIFFNESS};
     for (int c = 0; c < m->vehicle.corners; c++) {
         column[n++] = (series_column){page_format(p, "%s.height_shift", m->vehicle.corner[c].name),
                                       BARONET_LENGTH};
@@ -190,9 +235,14 @@ static void add_series(inquiry *q, const faults_answer *a, const char *state) {
     for (int k = 0; k < a->faults; k++) {
         const fault *f = &a->fault[k];
         const char *names[] = {state, q->load_case, fault_words(p, m, f)};
-        const double first[] = {f->harm != 0 ? 1.0 : 0.0, f->drop_time, f->lean, f->heave_rate,
-                                f->roll_rate};
-        for (n = 0; n < 5; n++) {
+        const double first[FIRST_COLUMNS] = {f->harm != 0 ? 1.0 : 0.0,
+                                             f->drop_time,
+                                             f->lean,
+                                             f->held.heave[HOLD_INSTANT],
+                                             f->held.roll[HOLD_INSTANT],
+                                             f->held.heave[HOLD_SETTLED],
+                                             f->held.roll[HOLD_SETTLED]};
+        for (n = 0; n < FIRST_COLUMNS; n++) {
             value[n] = first[n];
         }
         for (int c = 0; c < m->vehicle.corners; c++) {

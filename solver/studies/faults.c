@@ -55,6 +55,9 @@ static void find_harm(const model *m, const play_answer *a, fault *f) {
         if (one->bump_rate > 0.0 && d->travel[c] > one->bump_at) {
             f->harm |= HARM_ON_STOP;
         }
+        if (one->rebound_rate > 0.0 && -d->travel[c] > one->rebound_at) {
+            f->harm |= HARM_TOPPED;
+        }
         if (c < m->vehicle.wheels && d->contact[c] <= 0.0) {
             f->harm |= HARM_LIFTED;
         }
@@ -85,8 +88,8 @@ static void read_run(const model *m, const play_answer *a, fault *f, double drop
     }
     const channel *roll = record_find(r, CHANNEL_BODY, MOTION_ROLL);
     f->lean = roll != NULL ? roll->end - roll->start : 0.0;
-    f->heave_rate = a->heave_rate[1];
-    f->roll_rate = a->roll_rate[1];
+    f->held = a->after;
+    f->moving = a->end == PLAY_FINISHED && !a->at_rest;
     find_drop(m, r, f, drop);
     find_harm(m, a, f);
 }
@@ -126,8 +129,7 @@ static baronet_status play_fault(faults_answer *out, rates *r, const charge *c, 
     play_answer *a = NULL;
     const baronet_status status = play_run(&a, r, c->travel, &s, &with, allocator);
     if (status == BARONET_OK) {
-        out->heave_rate = a->heave_rate[0];
-        out->roll_rate = a->roll_rate[0];
+        out->held = a->before;
         read_run(m, a, f, drop);
     }
     play_free(a);
@@ -165,12 +167,26 @@ static void list_valve(faults_answer *out, const edge *e, int index, const bool 
     }
 }
 
+/* What is left open where a tee comes off its widest hose. */
+static double tee_hole(const network *net, int node_index) {
+    double bore = 0.0;
+    for (int i = 0; i < net->edges; i++) {
+        const edge *e = &net->edge[i];
+        if (e->kind == EDGE_HOSE && (e->from == node_index || e->to == node_index)) {
+            bore = fmax(bore, e->path.bore);
+        }
+    }
+    return bore > 0.0 ? bore : FAULTS_HOLE;
+}
+
 static void list_faults(faults_answer *out, const model *m, const bool *open) {
     const network *net = &m->network;
     for (int i = 0; i < net->nodes; i++) {
         const node_kind kind = net->node[i].kind;
         if (kind == NODE_SPRING || kind == NODE_TANK) {
             add(out, FAULT_BURST, i, FAULTS_HOLE);
+        } else if (kind == NODE_TEE) {
+            add(out, FAULT_BURST, i, tee_hole(net, i));
         } else if (kind == NODE_SUPPLY) {
             add(out, FAULT_SUPPLY_LOST, i, 0.0);
         }

@@ -7,7 +7,7 @@
 #include "studies/play.h"
 
 typedef enum fault_kind {
-    FAULT_BURST,       /* node: spring, tank or hose */
+    FAULT_BURST,       /* node: spring, tank, tee or hose */
     FAULT_STUCK_OPEN,  /* edge that the state holds shut, or a valve of its own will */
     FAULT_STUCK_SHUT,  /* edge that the state holds open, or a valve of its own will */
     FAULT_NO_CURRENT,  /* edge: an energised solenoid falls back; item -1: all of them */
@@ -17,11 +17,12 @@ typedef enum fault_kind {
 
 /* Why a vehicle should not be driven then, as bits. */
 typedef enum fault_harm {
-    HARM_ON_STOP = 1,    /* a corner ends on its bump stop */
-    HARM_FLAT = 2,       /* a spring ends flat */
-    HARM_LIFTED = 4,     /* a wheel ends off the ground */
-    HARM_LEANS = 8,      /* it leans FAULTS_LEAN more than before */
-    HARM_UNFINISHED = 16 /* the run did not get to its end: `end` says why */
+    HARM_ON_STOP = 1,     /* a corner ends on its bump stop */
+    HARM_FLAT = 2,        /* a spring ends flat */
+    HARM_LIFTED = 4,      /* a wheel ends off the ground */
+    HARM_LEANS = 8,       /* it leans FAULTS_LEAN more than before */
+    HARM_UNFINISHED = 16, /* the run did not get to its end: `end` says why */
+    HARM_TOPPED = 32      /* a corner ends on its rebound stop */
 } fault_harm;
 
 typedef struct fault {
@@ -30,12 +31,13 @@ typedef struct fault {
     double bore; /* m, of a burst */
     play_end end;
     int end_item;
-    double ended;                 /* s */
-    double *shift;                /* m, corners: height at the end less that at the start */
-    double *pressure;             /* Pa gauge, springs, at the end */
-    double lean;                  /* rad: roll at the end less that at the start */
-    double heave_rate, roll_rate; /* N/m, N m/rad, instant, at the end */
-    int worst;                    /* corner that goes down most, -1 for none */
+    double ended;     /* s */
+    double *shift;    /* m, corners: height at the end less that at the start */
+    double *pressure; /* Pa gauge, springs, at the end */
+    double lean;      /* rad: roll at the end less that at the start */
+    hold held;        /* rates at the end */
+    bool moving;      /* it is still on its way at the end */
+    int worst;        /* corner that goes down most, -1 for none */
     int first;        /* corner that is the first to lose the stated height, -1 for none */
     double drop_time; /* s: when; NAN where none does */
     bool *drawn;      /* corners that go down by FAULTS_DRAWN though the part is not theirs */
@@ -45,12 +47,13 @@ typedef struct fault {
 typedef struct faults_answer {
     arena *arena;
     int faults;
-    fault *fault;                 /* the worst first */
-    double heave_rate, roll_rate; /* before */
-    int unchanged;                /* solenoids stuck where this state holds them anyway */
+    fault *fault;  /* the worst first */
+    hold held;     /* rates before */
+    int unchanged; /* solenoids stuck where this state holds them anyway */
 } faults_answer;
 
-/* A spring or tank bursts with a hole of this bore; a hose with its own. */
+/* A spring or tank bursts with a hole of this bore; a hose with its own, a tee with that of the
+   widest hose that ends there, or this. */
 #define FAULTS_HOLE    8e-3 /* m */
 #define FAULTS_SECONDS 60.0
 #define FAULTS_DROP    25e-3  /* m, where no other is stated */

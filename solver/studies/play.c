@@ -605,36 +605,10 @@ static baronet_status set_up(player *p, const double *design_travel,
                                 : status;
 }
 
-/* Instant rates (no air passes) where the motion stands: K_i = n p A B/V - P dA/dh + rubber through
-   the levers, coils and stops, bars. */
-static void find_rates(const dynamics *m, double *heave, double *roll) {
-    const vehicle *v = &m->model->vehicle;
-    double rate[2] = {0.0, 0.0};
-    for (int k = 0; k < 2; k++) {
-        for (int i = 0; i < v->springs; i++) {
-            const spring *s = &v->spring[i];
-            const profile_point *at = &m->point[i];
-            double squeeze = 0.0;
-            for (int j = 0; j < s->levers && !s->bench; j++) {
-                const corner *c = &v->corner[s->lever[j].corner];
-                squeeze += s->lever[j].ratio * (k == 0 ? 1.0 : c->y - m->mass.y);
-            }
-            rate[k] += squeeze * squeeze *
-                       (m->gamma * m->pressure[s->node] * at->load_pressure * at->breathing /
-                            m->volume[s->node] -
-                        at->load_height + s->rubber);
-        }
-        for (int c = 0; c < v->wheels; c++) {
-            const double u = k == 0 ? 1.0 : v->corner[c].y - m->mass.y;
-            rate[k] += u * u * corner_steel_rate(&v->corner[c], m->travel[c]);
-        }
-    }
-    for (int i = 0; i < v->bars; i++) {
-        const double track = v->corner[v->bar[i].left].y - v->corner[v->bar[i].right].y;
-        rate[1] += vehicle_bar_rate(v, &v->bar[i]) * track * track;
-    }
-    *heave = m->body_position[MOTION_HEAVE] >= 0 ? rate[0] : (double)NAN;
-    *roll = m->body_position[MOTION_ROLL] >= 0 ? rate[1] : (double)NAN;
+static baronet_status find_hold(player *p, hold *out) {
+    return dynamics_see(p->dynamics, p->now, p->y)
+               ? hold_find(out, p->dynamics, p->with.stucks, p->with.stuck, p->arena)
+               : BARONET_OK;
 }
 
 static void account(player *p) {
@@ -707,8 +681,8 @@ baronet_status play_run(play_answer **out, rates *r, const double *design_travel
     if (p.out != NULL && p.arena != NULL) {
         status = set_up(&p, design_travel, allocator);
     }
-    if (status == BARONET_OK && dynamics_see(p.dynamics, 0.0, p.y)) {
-        find_rates(p.dynamics, &p.out->heave_rate[0], &p.out->roll_rate[0]);
+    if (status == BARONET_OK) {
+        status = find_hold(&p, &p.out->before);
     }
     if (status == BARONET_OK) {
         status = run_all(&p);
@@ -717,10 +691,7 @@ baronet_status play_run(play_answer **out, rates *r, const double *design_travel
         p.out->time = p.now;
         account(&p);
         find_rest(&p);
-        if (dynamics_see(p.dynamics, p.now, p.y)) {
-            find_rates(p.dynamics, &p.out->heave_rate[1], &p.out->roll_rate[1]);
-        }
-        status = p.out->record->failed ? BARONET_OUT_OF_MEMORY : BARONET_OK;
+        status = p.out->record->failed ? BARONET_OUT_OF_MEMORY : find_hold(&p, &p.out->after);
     }
     ode_destroy(p.ode);
     arena_destroy(p.arena);

@@ -4,6 +4,7 @@
 #ifndef STUDIES_PLAY_H
 #define STUDIES_PLAY_H
 
+#include "studies/hold.h"
 #include "studies/record.h"
 
 /* How a run ended. */
@@ -77,8 +78,8 @@ typedef struct play_answer {
     double last_action; /* s: the last that was done, its ramp included */
     double settled;     /* s: from then on near the end; NAN where it is still on its way */
     bool at_rest;
-    double heave_rate[2], roll_rate[2]; /* N/m, N m/rad: instant, at the start and the end; NAN */
-    double air;                         /* kg in all volumes at the start */
+    hold before, after;    /* at the start and the end */
+    double air;            /* kg in all volumes at the start */
     double given, let_out; /* kg: from supplies, into the open (negative: drawn from there) */
     double heat, work;     /* J: from the walls, done by springs */
     double mass_error;     /* of all air, in parts of it */

@@ -42,7 +42,7 @@ Test(faults, every_part_is_broken_once) {
     const network *net = &r.model->network;
     for (int i = 0; i < net->nodes; i++) {
         const node_kind kind = net->node[i].kind;
-        if (kind == NODE_SPRING || kind == NODE_TANK || kind == NODE_HOSE) {
+        if (kind == NODE_SPRING || kind == NODE_TANK || kind == NODE_HOSE || kind == NODE_TEE) {
             cr_expect_not_null(find(&a, FAULT_BURST, i), "%s", net->node[i].name);
         } else if (kind == NODE_SUPPLY) {
             cr_expect_not_null(find(&a, FAULT_SUPPLY_LOST, i), "%s", net->node[i].name);
@@ -55,6 +55,46 @@ Test(faults, every_part_is_broken_once) {
     for (int k = 1; k < a.faults; k++) {
         cr_expect(a.fault[k - 1].harm != 0 || a.fault[k].harm == 0, "the worst first");
     }
+    faults_free(&a);
+    rig_close(&r);
+}
+
+/* A tee takes its widest hose's bore; in `gentle` it lets both sides down, a valve that lets fill
+   pressure in lifts them. */
+Test(faults, what_a_tee_and_a_valve_do) {
+    rig r = rig_open_file("netlists/trailer.air");
+    (void)rig_answer(&r, "gentle", NULL);
+    faults_answer a;
+    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "gentle"), 0.02, NULL),
+                 BARONET_OK);
+    const fault *tee = find(&a, FAULT_BURST, rig_node(&r, "left-tee"));
+    CHECK_REL(tee->bore, 8e-3, 1e-12, "its hoses");
+    cr_expect(tee->harm & HARM_FLAT);
+    cr_expect(tee->drawn[0] && tee->drawn[1], "the tee is neither corner's own");
+    const fault *middle = find(&a, FAULT_BURST, rig_node(&r, "middle"));
+    CHECK_REL(middle->bore, FAULTS_HOLE, 1e-12, "no hose ends there");
+    cr_expect(find(&a, FAULT_STUCK_OPEN, rig_edge(&r, "left-fill"))->harm & HARM_TOPPED);
+    cr_expect(find(&a, FAULT_BURST, rig_node(&r, "rail"))->moving);
+    cr_expect_not(find(&a, FAULT_SUPPLY_LOST, rig_node(&r, "tow-line"))->moving);
+    faults_free(&a);
+    rig_close(&r);
+}
+
+/* Without current the state is another: its rates are that state's own, which rates_solve finds. */
+Test(faults, rates_at_the_end_are_those_of_where_it_ends) {
+    rig r = rig_open_file("netlists/camper.air");
+    const rates_answer *firm = rig_answer(&r, "firm", NULL);
+    const double instant = firm->level[LEVEL_INSTANT].body_rate[MOTION_ROLL];
+    const double settled = firm->level[LEVEL_SETTLED].body_rate[MOTION_ROLL];
+    (void)rig_answer(&r, "town", NULL);
+    faults_answer a;
+    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "town"), 0.02, NULL),
+                 BARONET_OK);
+    /* `town` and `firm` stand alike: shutting valves moves no air but what leaks past `cross`. */
+    const fault *f = find(&a, FAULT_NO_CURRENT, -1);
+    CHECK_REL(f->held.roll[HOLD_INSTANT], instant, 1e-3, "rates in firm");
+    CHECK_REL(f->held.roll[HOLD_SETTLED], settled, 1e-3, "rates in firm");
+    cr_expect_lt(a.held.roll[HOLD_SETTLED], 0.8 * settled, "softer before");
     faults_free(&a);
     rig_close(&r);
 }
