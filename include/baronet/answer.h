@@ -47,10 +47,11 @@ typedef enum baronet_format {
     BARONET_CSV,
     BARONET_JSON, /* docs/formats.md */
     BARONET_XML,  /* docs/schema/answer-1.rng */
+    BARONET_SVG,  /* the answer's pictures */
     BARONET_FORMATS
 } baronet_format;
 
-/* The format of that name (`text`, `csv`, `json`, `xml`), or BARONET_FORMATS. */
+/* The format of that name (`text`, `csv`, `json`, `xml`, `svg`), or BARONET_FORMATS. */
 BARONET_API baronet_format baronet_format_find(const char *name);
 BARONET_API const char *baronet_format_name(baronet_format format);
 

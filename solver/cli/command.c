@@ -61,12 +61,6 @@ static void offer_events(hint *h, const baronet_netlist *netlist) {
     }
 }
 
-/* The curves of an event are known once it has run. */
-static void offer_curves(hint *h, const baronet_netlist *netlist) {
-    (void)netlist;
-    hint_offer(h, "vehicle.roll");
-}
-
 /* The motions that the vehicle can make, as studies/course.h names them. */
 static void offer_motions(hint *h, const baronet_netlist *netlist) {
     const model *m = netlist_model(netlist);
@@ -95,9 +89,25 @@ static void offer_motions(hint *h, const baronet_netlist *netlist) {
     }
 }
 
+/* What a command can draw is all told by the first line of its csv. */
+static int no_such_plot(const command *c, const char *what) {
+    fprintf(stderr, "baronet: there is no quantity `%s`\n", what);
+    hint h = hint_begin(what, "the first line of --as csv names them all, as in");
+    for (const char *at = c->plots; at != NULL && *at != '\0';) {
+        char word[64];
+        const size_t length = strcspn(at, " ");
+        snprintf(word, sizeof word, "%.*s", (int)length, at);
+        hint_offer(&h, word);
+        at += length + (at[length] == ' ');
+    }
+    hint_say(&h);
+    return baronet_status_exit_code(BARONET_NO_SUCH_NAME);
+}
+
 /* A name that the netlist does not have, and what it has instead. The name is that of the question
    itself, so the same word in another place is not taken for it. */
-static int no_such_name(const baronet_netlist *netlist, const settings *s, const char *what) {
+static int no_such_name(const command *c, const baronet_netlist *netlist, const settings *s,
+                        const char *what) {
     const struct {
         const char *asked, *kind, *title;
         void (*offer)(hint *h, const baronet_netlist *netlist);
@@ -106,8 +116,6 @@ static int no_such_name(const baronet_netlist *netlist, const settings *s, const
         {s->question.load_case, "case", "cases of this netlist:", offer_cases},
         {s->question.motion, "motion", "motions of this netlist:", offer_motions},
         {s->question.event, "event", "events of this netlist:", offer_events},
-        {s->question.plot, "quantity", "the first line of --as csv names them all, as in",
-         offer_curves},
     };
     for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++) {
         if (what != NULL && what == kinds[k].asked) {
@@ -118,6 +126,9 @@ static int no_such_name(const baronet_netlist *netlist, const settings *s, const
             return baronet_status_exit_code(BARONET_NO_SUCH_NAME);
         }
     }
+    if (what != NULL && what == s->question.plot) {
+        return no_such_plot(c, what);
+    }
     return fail(BARONET_NO_SUCH_NAME, what);
 }
 
@@ -126,7 +137,8 @@ static int answer_question(const command *c, const settings *s, const baronet_ne
     const char *what = NULL;
     baronet_status status = c->study(netlist, &s->question, &answer, &what);
     if (status != BARONET_OK) {
-        return status == BARONET_NO_SUCH_NAME ? no_such_name(netlist, s, what) : fail(status, what);
+        return status == BARONET_NO_SUCH_NAME ? no_such_name(c, netlist, s, what)
+                                              : fail(status, what);
     }
     const char *bytes = NULL;
     size_t length = 0;

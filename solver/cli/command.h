@@ -12,6 +12,7 @@ typedef struct command {
     const char *example; /* a command line that works */
     const char *about;   /* a paragraph; its line ends count as blanks */
     unsigned options;    /* bits by option_index */
+    const char *plots;   /* what it can draw, words with blanks between; NULL: nothing */
     baronet_study *study;
 } command;
 

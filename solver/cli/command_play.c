@@ -11,5 +11,6 @@ const command command_play = {
     /* Each event says in which state it starts. */
     .options = (OPTIONS_COMMON & ~OPTION_BIT(OPTION_STATE)) | OPTION_BIT(OPTION_EVENT) |
                OPTION_BIT(OPTION_POINTS) | OPTION_BIT(OPTION_PLOT),
+    .plots = "vehicle.roll height gauge_pressure load flow",
     .study = baronet_play,
 };

@@ -9,6 +9,8 @@ const command command_response = {
              "of a road that moves in the same motion the body follows. As csv with --road:\n"
              "that answer instead.",
     .options = OPTIONS_COMMON | OPTION_BIT(OPTION_MOTION) | OPTION_BIT(OPTION_FROM) |
-               OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_POINTS) | OPTION_BIT(OPTION_ROAD),
+               OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_POINTS) | OPTION_BIT(OPTION_PLOT) |
+               OPTION_BIT(OPTION_ROAD),
+    .plots = "storage loss body_per_road",
     .study = baronet_response,
 };

@@ -8,6 +8,7 @@ const command command_stroke = {
              "spring goes slack or a wheel lifts. Without --motion: heave, and each bench\n"
              "spring by itself.",
     .options = OPTIONS_COMMON | OPTION_BIT(OPTION_MOTION) | OPTION_BIT(OPTION_LEVEL) |
-               OPTION_BIT(OPTION_POINTS),
+               OPTION_BIT(OPTION_POINTS) | OPTION_BIT(OPTION_PLOT),
+    .plots = "load gauge_pressure wheel_rate",
     .study = baronet_stroke,
 };

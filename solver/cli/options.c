@@ -12,7 +12,7 @@ static const option table[OPTIONS] = {
     [OPTION_STATE] = {"--state", "NAME", "one valve state; every state where not given"},
     [OPTION_CASE] = {"--case", "NAME", "with the masses of this load case"},
     [OPTION_UNITS] = {"--units", "metric|imperial|si", "units of what is printed (metric)"},
-    [OPTION_AS] = {"--as", "text|csv|json|xml", "format (text)"},
+    [OPTION_AS] = {"--as", "text|csv|json|xml|svg", "format (text)"},
     [OPTION_OUT] = {"--out", "FILE", "write there; whole or not at all"},
     [OPTION_ALL] = {"--all", NULL, "every combination of up to 12 solenoids"},
     [OPTION_MOTION] = {"--motion", "NAME", "heave, roll, pitch, warp, one-wheel:RL, ..."},
@@ -26,7 +26,8 @@ static const option table[OPTIONS] = {
     [OPTION_ROAD_CLASS] = {"--road-class", "A|B|C|D|E|F|G|H", "road by ISO 8608 (C)"},
     [OPTION_SPEED] = {"--speed", "80km/h", "speed on that road (80km/h)"},
     [OPTION_EVENT] = {"--event", "NAME", "one event; every event where not given"},
-    [OPTION_PLOT] = {"--plot", "NAME.QUANTITY", "draw it, such as left-air.height or vehicle.roll"},
+    [OPTION_PLOT] = {"--plot", "[NAME.]QUANTITY",
+                     "draw it, by its name in the first line of --as csv"},
     [OPTION_DROP] = {"--drop", "25mm", "how far a corner may go down (25mm)"},
     [OPTION_HELP] = {"--help", NULL, "this help"},
 };
@@ -133,7 +134,7 @@ static bool set_option(settings *s, int k, const char *value) {
         return set_units(s, value);
     case OPTION_AS:
         s->format = baronet_format_find(value);
-        return s->format != BARONET_FORMATS;
+        return choice_of(OPTION_AS, value) >= 0;
     case OPTION_OUT:
         s->out = value;
         break;
@@ -237,6 +238,9 @@ bool options_read(settings *out, const char *command_name, unsigned allowed, int
         fprintf(stderr, "baronet %s: which netlist? Give a file, or - for standard input\n",
                 command_name);
         return false;
+    }
+    if (out->format == BARONET_SVG && (allowed & OPTION_BIT(OPTION_PLOT)) == 0) {
+        return complain(command_name, "there is nothing to draw for", "--as svg");
     }
     if (out->question.all && out->question.state != NULL) {
         return complain(command_name, "--all is every state, not only", out->question.state);

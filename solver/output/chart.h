@@ -1,19 +1,13 @@
-/* chart.h: one curve drawn in a terminal with dots of braille characters, 76 columns wide.
+/* chart.h: a picture drawn in a terminal with dots of braille characters, at most 80 columns wide.
    SPDX-License-Identifier: MIT */
 #ifndef OUTPUT_CHART_H
 #define OUTPUT_CHART_H
 
-#include "output/page.h"
+#include "output/picture.h"
 
-typedef struct chart_curve {
-    const char *title;
-    baronet_dimension across, up; /* dimensions of x and y, shown in the reader's units */
-    int points;
-    const double *x, *y; /* points, x rising, SI; gaps where y is NAN */
-} chart_curve;
-
-/* Adds the picture to the page: a title with the units, rows of dots with the scale at the left,
-   and the scale of x below. Nothing where there are fewer than two points. */
-void chart_add(page *p, const chart_curve *c);
+/* Writes a title with the unit, rows of dots with the scale at the left and the names of several
+   curves at the right, the scale of x below, and the marks in words. Nothing where there is no
+   curve of two points. */
+void chart_write(const page *p, const picture *c, text_buffer *out);
 
 #endif

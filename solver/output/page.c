@@ -77,7 +77,7 @@ void page_set_status(page *p, baronet_status status) {
     }
 }
 
-static void *take(page *p, size_t count, size_t size) {
+void *page_take(page *p, size_t count, size_t size) {
     void *taken = p->failed ? NULL : arena_take(p->arena, count, size);
     p->failed = p->failed || taken == NULL;
     return taken;
@@ -85,8 +85,17 @@ static void *take(page *p, size_t count, size_t size) {
 
 const char *page_copy(page *p, const char *terminated) {
     const size_t length = strlen(terminated);
-    char *copy = take(p, length + 1, 1);
+    char *copy = page_take(p, length + 1, 1);
     return copy != NULL ? memcpy(copy, terminated, length + 1) : "";
+}
+
+const char *page_spoken(page *p, const char *name) {
+    const size_t length = strlen(name);
+    char *words = page_take(p, length + 1, 1);
+    for (size_t k = 0; k < length && words != NULL; k++) {
+        words[k] = name[k] == '_' ? ' ' : name[k];
+    }
+    return words != NULL ? words : "";
 }
 
 static const char *keep(page *p, text_buffer *buffer) {
@@ -119,7 +128,7 @@ const char *page_format(page *p, const char *format, ...) {
 }
 
 static block *add_block(page *p, block_kind kind) {
-    block *b = take(p, 1, sizeof *b);
+    block *b = page_take(p, 1, sizeof *b);
     if (b != NULL) {
         b->kind = kind;
         b->section = p->state != NULL ? p->sections : 0;
@@ -156,9 +165,20 @@ void page_set_state(page *p, const char *state) {
     p->sections++;
 }
 
+void page_add_picture(page *p, const picture *c) {
+    block *b = add_block(p, BLOCK_PICTURE);
+    if (b != NULL) {
+        b->picture = c;
+    }
+}
+
 static double shown(const page *p, baronet_dimension dimension, double value, bool change) {
     const baronet_unit *unit = baronet_unit_shown(p->units, dimension);
     return (value - (change ? 0.0 : unit->offset)) / unit->factor;
+}
+
+double page_shown(const page *p, baronet_dimension dimension, double value) {
+    return shown(p, dimension, value, false);
 }
 
 /* Digits after the point for three significant ones. */
@@ -193,6 +213,18 @@ const char *page_number(page *p, baronet_dimension dimension, double value, int 
 
 const char *page_unit(const page *p, baronet_dimension dimension) {
     return baronet_unit_shown(p->units, dimension)->name;
+}
+
+void page_write(const page *p, baronet_dimension dimension, double value, text_buffer *out) {
+    if (!isfinite(value)) {
+        text_buffer_add(out, "-");
+        return;
+    }
+    const double number = shown(p, dimension, value, false);
+    const char *unit = page_unit(p, dimension);
+    text_buffer_fixed(out, number, decimals_for(number));
+    text_buffer_add(out, unit[0] != '\0' ? " " : "");
+    text_buffer_add(out, unit);
 }
 
 static const char *with_unit(page *p, const char *number, baronet_dimension dimension) {
@@ -234,8 +266,8 @@ int page_decimals(const page *p, baronet_dimension dimension, int count, const d
 }
 
 table *page_table(page *p, int columns, int labels, const char *const *header) {
-    table *t = take(p, 1, sizeof *t);
-    const char **names = take(p, (size_t)columns, sizeof *names);
+    table *t = page_take(p, 1, sizeof *t);
+    const char **names = page_take(p, (size_t)columns, sizeof *names);
     block *b = add_block(p, BLOCK_TABLE);
     if (t == NULL || names == NULL || b == NULL) {
         return NULL;
@@ -252,8 +284,8 @@ void table_add(table *t, const char *const *cells) {
     if (t == NULL) {
         return;
     }
-    table_row *row = take(t->owner, 1, sizeof *row);
-    const char **copy = take(t->owner, (size_t)t->columns, sizeof *copy);
+    table_row *row = page_take(t->owner, 1, sizeof *row);
+    const char **copy = page_take(t->owner, (size_t)t->columns, sizeof *copy);
     if (row == NULL || copy == NULL) {
         return;
     }
@@ -284,7 +316,7 @@ bool table_is_empty(const table *t) {
 
 void table_values(table *t, const char *label, baronet_dimension dimension, int count,
                   const double *values) {
-    const char **cells = t != NULL ? take(t->owner, (size_t)t->columns, sizeof *cells) : NULL;
+    const char **cells = t != NULL ? page_take(t->owner, (size_t)t->columns, sizeof *cells) : NULL;
     if (cells == NULL) {
         return;
     }
@@ -361,9 +393,9 @@ void page_repeat(page *p, const page *part, const block *b) {
 
 series *page_series(page *p, int labels, const char *const *label, int columns,
                     const series_column *column) {
-    series *s = take(p, 1, sizeof *s);
-    const char **names = take(p, (size_t)labels, sizeof *names);
-    series_column *own = take(p, (size_t)columns, sizeof *own);
+    series *s = page_take(p, 1, sizeof *s);
+    const char **names = page_take(p, (size_t)labels, sizeof *names);
+    series_column *own = page_take(p, (size_t)columns, sizeof *own);
     if (s == NULL || names == NULL || own == NULL) {
         return NULL;
     }
@@ -382,9 +414,9 @@ void series_add(series *s, const char *const *label, const double *value) {
     if (s == NULL) {
         return;
     }
-    series_row *row = take(s->owner, 1, sizeof *row);
-    const char **names = take(s->owner, (size_t)s->labels, sizeof *names);
-    double *own = take(s->owner, (size_t)s->columns, sizeof *own);
+    series_row *row = page_take(s->owner, 1, sizeof *row);
+    const char **names = page_take(s->owner, (size_t)s->labels, sizeof *names);
+    double *own = page_take(s->owner, (size_t)s->columns, sizeof *own);
     if (row == NULL || names == NULL || own == NULL) {
         return;
     }

@@ -20,19 +20,21 @@ typedef enum block_kind {
     BLOCK_NOTE,    /* what a figure rests on */
     BLOCK_CAUTION, /* what may hurt or mislead */
     BLOCK_TABLE,
-    BLOCK_CHART,   /* one line of a picture made of characters, as it is */
+    BLOCK_PICTURE, /* curves; see picture.h */
     BLOCK_CHAPTER, /* starts a part of a report, above all headings */
     BLOCK_LISTING  /* the text of a file, as it is, line by line */
 } block_kind;
 
 typedef struct table table;
+typedef struct picture picture;
 
 typedef struct block {
     block_kind kind;
-    const char *text;   /* not of tables */
-    const table *table; /* of tables */
-    int section;        /* blocks of one number, not 0, belong together and to one valve state */
-    const char *state;  /* that state; NULL where `section` is 0 */
+    const char *text;       /* not of tables and pictures */
+    const table *table;     /* of tables */
+    const picture *picture; /* of pictures */
+    int section;       /* blocks of one number, not 0, belong together and to one valve state */
+    const char *state; /* that state; NULL where `section` is 0 */
     struct block *next;
 } block;
 
@@ -102,9 +104,15 @@ void page_set_study(page *p, const char *study);
 /* Remembers the first status that is not OK. */
 void page_set_status(page *p, baronet_status status);
 
+/* Zeroed memory of the page's arena; NULL where it has run out, which the page remembers. */
+void *page_take(page *p, size_t count, size_t size);
+
 /* Strings of the page's arena; "" where memory ran out. */
 const char *page_copy(page *p, const char *terminated);
 const char *page_format(page *p, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+/* The name of a figure or quantity as words: `wheel_rate` is "wheel rate". */
+const char *page_spoken(page *p, const char *name);
 
 void page_add(page *p, block_kind kind, const char *words);
 void page_addf(page *p, block_kind kind, const char *format, ...)
@@ -118,6 +126,14 @@ void page_set_state(page *p, const char *state);
 void page_adopt(page *p, page *part);
 /* Adds a block like that one of a part. */
 void page_repeat(page *p, const page *part, const block *b);
+
+/* Puts a picture at the end; the page's own (page_picture makes it). */
+void page_add_picture(page *p, const picture *c);
+
+/* A value (SI) as a number in the reader's unit. */
+double page_shown(const page *p, baronet_dimension dimension, double value);
+/* Writes a quantity with its unit, as page_quantity makes it. */
+void page_write(const page *p, baronet_dimension dimension, double value, text_buffer *out);
 
 /* A number in the reader's unit of its dimension, without and with the unit's name. Three
    significant digits, or as many decimals as given where that is not negative. "-" for what is not

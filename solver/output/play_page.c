@@ -2,13 +2,16 @@
 #include <math.h>
 #include <string.h>
 
-#include "output/chart.h"
 #include "output/inquiry.h"
+#include "output/picture.h"
 #include "output/words.h"
 #include "studies/play.h"
 
 /* Adiabatic air, or air of a fixed exponent, is caution's business from here on. */
 #define LONG_EVENT 30.0 /* s */
+
+/* Movements of the body below this are not worth a picture. */
+#define LEAST_LEAN 1e-3 /* rad */
 
 static const char *time_text(page *p, double t) {
     return t >= 7200.0  ? page_format(p, "%s h", page_number(p, BARONET_NUMBER, t / 3600.0, 2))
@@ -361,48 +364,79 @@ static void add_rows(series *out, const script *s, const record *r) {
     }
 }
 
-/* The channel of a name such as `left-air.height`; a quantity alone is the first that has it. */
-static int channel_named(const model *m, const record *r, const char *name) {
-    const char *dot = strrchr(name, '.');
-    const char *quantity = dot != NULL ? dot + 1 : name;
-    for (int k = 0; k < r->channels; k++) {
-        const channel *c = &r->channel[k];
-        const char *subject = channel_subject(m, c);
-        const bool same = dot == NULL || (strlen(subject) == (size_t)(dot - name) &&
-                                          strncmp(subject, name, (size_t)(dot - name)) == 0);
-        if (same && strcmp(channel_quantity(c), quantity) == 0) {
-            return k;
-        }
-    }
-    return -1;
-}
-
-static bool draw(page *p, const model *m, const record *r, const char *name) {
-    const int k = channel_named(m, r, name);
-    double *x = ARENA_ARRAY(p->arena, double, r->rows);
-    double *y = ARENA_ARRAY(p->arena, double, r->rows);
-    if (k < 0) {
+/* What is drawn where nothing is named: how corners and body move, what springs and tanks hold. */
+static bool is_usual(const model *m, const channel *c) {
+    switch (c->kind) {
+    case CHANNEL_HEIGHT_SHIFT:
+    case CHANNEL_LOAD:
+        return true;
+    case CHANNEL_BODY:
+        return c->item != MOTION_HEAVE && c->highest - c->lowest > LEAST_LEAN;
+    case CHANNEL_GAUGE_PRESSURE:
+        return m->network.node[c->item].kind == NODE_SPRING ||
+               m->network.node[c->item].kind == NODE_TANK;
+    default:
         return false;
     }
-    if (x == NULL || y == NULL) {
-        p->failed = true;
-        return true;
+}
+
+/* The picture of one quantity, over time, with what was done. */
+static picture *begin_picture(inquiry *q, const script *s, const play_answer *a, const channel *c) {
+    page *p = q->page;
+    const char *quantity = page_spoken(p, channel_quantity(c));
+    const picture_axis time = {"time", BARONET_TIME, false};
+    const picture_axis up = {quantity, channel_dimension(c), false};
+    picture *out = page_picture(p, page_format(p, "Event %s: %s", s->name, quantity), time, up);
+    for (int k = 0; k < a->notes; k++) {
+        if (a->note[k].kind == NOTE_ACTION) {
+            picture_mark_at(out, a->note[k].time, note_words(p, q->model, s, &a->note[k]));
+        }
     }
+    return out;
+}
+
+/* Adds a channel's curve. */
+static picture *add_curve(picture *to, const model *m, const record *r, int index, double *x,
+                          double *y) {
     const size_t width = (size_t)r->channels + 1;
     for (size_t i = 0; i < r->rows; i++) {
         x[i] = r->row[i * width];
-        y[i] = r->row[i * width + 1 + (size_t)k];
+        y[i] = r->row[i * width + 1 + (size_t)index];
     }
-    const channel *c = &r->channel[k];
-    const chart_curve line = {
-        .title = page_format(p, "%s.%s", channel_subject(m, c), channel_quantity(c)),
-        .across = BARONET_TIME,
-        .up = channel_dimension(c),
-        .points = (int)r->rows,
-        .x = x,
-        .y = y};
-    chart_add(p, &line);
-    return true;
+    return picture_add(to, channel_subject(m, &r->channel[index]), (int)r->rows, x, y);
+}
+
+static bool is_wanted(const model *m, const channel *c, const char *plot) {
+    return plot != NULL ? picture_is_asked(plot, channel_subject(m, c), channel_quantity(c))
+                        : is_usual(m, c);
+}
+
+/* A picture for each quantity that is wanted, with a curve for each part; false for none. */
+static bool draw(inquiry *q, const script *s, const play_answer *a, const char *plot) {
+    page *p = q->page;
+    const record *r = a->record;
+    double *x = page_take(p, r->rows, sizeof *x);
+    double *y = page_take(p, r->rows, sizeof *y);
+    bool *done = page_take(p, (size_t)r->channels, sizeof *done);
+    bool found = false;
+    for (int k = 0; k < r->channels && !p->failed; k++) {
+        if (done[k] || !is_wanted(q->model, &r->channel[k], plot)) {
+            continue;
+        }
+        found = true;
+        picture *out = begin_picture(q, s, a, &r->channel[k]);
+        if (plot != NULL) {
+            picture_ask(out);
+        }
+        for (int i = k; i < r->channels; i++) {
+            if (is_wanted(q->model, &r->channel[i], plot) &&
+                strcmp(channel_quantity(&r->channel[i]), channel_quantity(&r->channel[k])) == 0) {
+                out = add_curve(out, q->model, r, i, x, y);
+                done[i] = true;
+            }
+        }
+    }
+    return found || p->failed || plot == NULL;
 }
 
 /* False where there is no such quantity to draw. */
@@ -410,7 +444,7 @@ static bool event_page(inquiry *q, const script *s, const play_answer *a, const 
     page *p = q->page;
     const model *m = q->model;
     lead(p, m, s, a);
-    if (plot != NULL && !draw(p, m, a->record, plot)) {
+    if (!draw(q, s, a, plot)) {
         return false;
     }
     corner_table(p, m, a->record);

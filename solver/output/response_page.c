@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "output/inquiry.h"
+#include "output/picture.h"
 #include "output/words.h"
 #include "studies/response.h"
 
@@ -135,6 +136,60 @@ static void resonance_table(page *p, const model *m, const response_answer *answ
              "gives their damping");
 }
 
+/* Motions on the page where none is asked for: those of the body and the first warp. */
+static bool on_page(const response_curve *c, const char *asked, const model *m) {
+    return asked != NULL || m->vehicle.wheels == 0 ||
+           strncmp(c->course->name, "one-wheel:", 10) != 0;
+}
+
+/* What is drawn over the frequency, as the series names it. */
+enum { STORAGE, LOSS, ROAD, DRAWN };
+static const char *const drawn[DRAWN] = {"storage", "loss", "body_per_road"};
+
+static double drawn_value(const response_row *row, int what) {
+    return what == STORAGE ? row->storage
+           : what == LOSS  ? row->loss
+                           : hypot(row->road[0], row->road[1]);
+}
+
+/* One quantity over the frequency, a curve for each motion on the page; true where there is one. */
+static bool draw(inquiry *q, const char *state, const response_answer *answer, int points,
+                 const baronet_question *question, int what) {
+    static const char *const titles[DRAWN] = {"stiffness that springs back (storage)",
+                                              "stiffness that damps (loss)",
+                                              "movement of the body for that of the road"};
+    page *p = q->page;
+    double *x = page_take(p, (size_t)points, sizeof *x);
+    double *y = page_take(p, (size_t)points, sizeof *y);
+    picture *out = NULL;
+    for (int i = 0; i < answer->curves && !p->failed; i++) {
+        const response_curve *c = &answer->curve[i];
+        const char *name = c->course->name;
+        const bool named = question->plot != NULL && strchr(question->plot, '.') != NULL;
+        if (!picture_is_asked(question->plot, name, drawn[what]) ||
+            (!named && !on_page(c, question->motion, q->model)) ||
+            isnan(drawn_value(&c->row[0], what))) {
+            continue;
+        }
+        if (out == NULL) {
+            out = page_picture(p, page_format(p, "State %s: %s", state, titles[what]),
+                               (picture_axis){"frequency", BARONET_FREQUENCY, true},
+                               (picture_axis){page_spoken(p, drawn[what]),
+                                              what == ROAD ? BARONET_NUMBER : BARONET_STIFFNESS,
+                                              false});
+            if (question->plot != NULL) {
+                picture_ask(out);
+            }
+        }
+        for (int k = 0; k < points; k++) {
+            x[k] = c->row[k].frequency;
+            y[k] = drawn_value(&c->row[k], what);
+        }
+        out = picture_add(out, name, points, x, y);
+    }
+    return out != NULL;
+}
+
 static void account(page *p, const response_answer *answer) {
     int iterations = 0;
     double residual = 0.0, linear = 0.0;
@@ -174,12 +229,6 @@ static void add_series(inquiry *q, series *out, const char *state, const respons
     }
 }
 
-/* Motions on the page where none is asked for: those of the body and the first warp. */
-static bool on_page(const response_curve *c, const char *asked, const model *m) {
-    return asked != NULL || m->vehicle.wheels == 0 ||
-           strncmp(c->course->name, "one-wheel:", 10) != 0;
-}
-
 static baronet_status one_state(inquiry *q, const baronet_question *question,
                                 const response_range *range, const states_entry *e, series *out) {
     page *p = q->page;
@@ -208,8 +257,12 @@ static baronet_status one_state(inquiry *q, const baronet_question *question,
         add_series(q, out, e->name, &answer.curve[k], range->points, question->road);
     }
     resonance_table(p, q->model, &answer);
+    bool found = question->plot == NULL;
+    for (int what = 0; what < DRAWN; what++) {
+        found = draw(q, e->name, &answer, range->points, question, what) || found;
+    }
     account(p, &answer);
-    return BARONET_OK;
+    return found || p->failed ? BARONET_OK : BARONET_BAD_USAGE;
 }
 
 static series *make_series(page *p, bool road) {
@@ -249,6 +302,10 @@ baronet_status baronet_response(const baronet_netlist *netlist, const baronet_qu
     }
     if (status == BARONET_NO_SUCH_NAME) {
         *what = question->motion;
+    }
+    if (status == BARONET_BAD_USAGE) { /* of one_state: nothing of that name to draw */
+        status = BARONET_NO_SUCH_NAME;
+        *what = question->plot;
     }
     if (status == BARONET_OK) {
         page_set_state(q.page, NULL);

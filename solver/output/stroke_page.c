@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "output/inquiry.h"
+#include "output/picture.h"
 #include "output/words.h"
 #include "studies/course.h"
 #include "studies/stroke.h"
@@ -91,6 +92,51 @@ static void add_series(series *out, inquiry *q, const char *state, const char *c
     }
 }
 
+/* What is drawn over the travel, as the series names it. */
+enum { LOAD, PRESSURE, RATE, DRAWN };
+static const char *const drawn[DRAWN] = {"load", "gauge_pressure", "wheel_rate"};
+
+static double drawn_value(const inquiry *q, const stroke_row *row, int what, int corner_index) {
+    const double load = row->load[corner_index];
+    return what == LOAD       ? q->page->units == BARONET_SI ? load : load / STANDARD_GRAVITY
+           : what == PRESSURE ? corner_pressure(q->model, row, corner_index)
+                              : row->rate[corner_index];
+}
+
+/* One quantity over the travel, a curve for each wheel that moves; true where there is one. */
+static bool draw(inquiry *q, const states_entry *e, const course *one, const stroke_answer *s,
+                 int what, const char *plot) {
+    page *p = q->page;
+    const baronet_dimension dimension[DRAWN] = {
+        p->units == BARONET_SI ? BARONET_FORCE : BARONET_MASS, BARONET_PRESSURE, BARONET_STIFFNESS};
+    const char *words = page_spoken(p, drawn[what]);
+    double *x = page_take(p, (size_t)s->rows, sizeof *x);
+    double *y = page_take(p, (size_t)s->rows, sizeof *y);
+    picture *out = NULL;
+    for (int c = 0; c < q->model->vehicle.corners && !p->failed; c++) {
+        const char *name = q->model->vehicle.corner[c].name;
+        if (one->shape[c] == 0.0 || !picture_is_asked(plot, name, drawn[what])) {
+            continue;
+        }
+        if (out == NULL) {
+            out = page_picture(
+                p, page_format(p, "State %s, %s: %s over travel", e->name, one->name, words),
+                (picture_axis){"travel of the wheel, bump positive", BARONET_LENGTH, false},
+                (picture_axis){words, dimension[what], false});
+            if (plot != NULL) {
+                picture_ask(out);
+            }
+        }
+        for (int k = 0; k < s->rows; k++) {
+            const int row = one->shape[c] > 0.0 ? k : s->rows - 1 - k; /* rising in x */
+            x[k] = s->row[row].travel * one->shape[c];
+            y[k] = drawn_value(q, &s->row[row], what, c);
+        }
+        out = picture_add(out, name, s->rows, x, y);
+    }
+    return out != NULL;
+}
+
 /* The rate at rest and at both ends says what a bump stop is to do. */
 static void lead(inquiry *q, const char *state, const course *one, const stroke_answer *s,
                  int corner_index) {
@@ -115,8 +161,9 @@ static void lead(inquiry *q, const char *state, const course *one, const stroke_
 }
 
 static baronet_status one_state(inquiry *q, const states_entry *e, const course *one, level at,
-                                int points, series *out) {
+                                const baronet_question *question, series *out) {
     page *p = q->page;
+    const int points = question->points > 0 ? question->points : STROKE_POINTS;
     if (!rates_result(e->rates)->level[at].given) {
         page_addf(p, BLOCK_LEAD, "%s: no answer: %s.", e->name,
                   words_problem(p, q->model, &rates_result(e->rates)->parked_problem));
@@ -145,20 +192,23 @@ static baronet_status one_state(inquiry *q, const states_entry *e, const course 
             corner_table(q, &s, one->shape, c);
         }
     }
+    bool found = question->plot == NULL;
+    for (int what = 0; what < DRAWN; what++) {
+        found = draw(q, e, one, &s, what, question->plot) || found;
+    }
     add_series(out, q, e->name, one->name, level_name(at), &s, one->shape);
-    return BARONET_OK;
+    return found || p->failed ? BARONET_OK : BARONET_NO_SUCH_NAME;
 }
 
 /* All courses asked for in one state; a name that no state knows is no course. */
 static baronet_status courses_of(inquiry *q, const baronet_question *question,
-                                 const states_entry *e, level at, int points, series *out,
-                                 int *found) {
+                                 const states_entry *e, level at, series *out, int *found) {
     course_list list;
     baronet_status status = course_all(&list, q->page->arena, e->rates);
     for (int i = 0; i < list.count && status == BARONET_OK; i++) {
         if (asked_for(q->model, &list.course[i], i, question->motion)) {
             (*found)++;
-            status = one_state(q, e, &list.course[i], at, points, out);
+            status = one_state(q, e, &list.course[i], at, question, out);
         }
     }
     return status;
@@ -175,9 +225,8 @@ static series *make_series(page *p) {
 
 static baronet_status all_states(inquiry *q, const baronet_question *question, level at,
                                  series *out, const char **what) {
-    const int points = question->points > 0 ? question->points : STROKE_POINTS;
     baronet_status status = BARONET_OK;
-    if (points > STROKE_POINTS_MOST) {
+    if (question->points > STROKE_POINTS_MOST) {
         *what = "a curve has 100000 rows at most";
         return BARONET_TOO_MANY;
     }
@@ -190,7 +239,10 @@ static baronet_status all_states(inquiry *q, const baronet_question *question, l
             continue;
         }
         solved++;
-        status = courses_of(q, question, e, at, points, out, &found);
+        status = courses_of(q, question, e, at, out, &found);
+    }
+    if (status == BARONET_NO_SUCH_NAME) {
+        *what = question->plot;
     }
     if (status != BARONET_OK || solved == 0 || found > 0) {
         return status;

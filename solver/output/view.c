@@ -3,10 +3,8 @@
 #include <string.h>
 
 static const char *const format_names[BARONET_FORMATS] = {
-    [BARONET_TEXT] = "text",
-    [BARONET_CSV] = "csv",
-    [BARONET_JSON] = "json",
-    [BARONET_XML] = "xml",
+    [BARONET_TEXT] = "text", [BARONET_CSV] = "csv", [BARONET_JSON] = "json",
+    [BARONET_XML] = "xml",   [BARONET_SVG] = "svg",
 };
 
 static const char *const kind_names[] = {
@@ -60,6 +58,9 @@ baronet_status baronet_answer_render(baronet_answer *answer, baronet_format form
         break;
     case BARONET_XML:
         view_xml(answer, &answer->rendered);
+        break;
+    case BARONET_SVG:
+        view_svg(answer, &answer->rendered);
         break;
     case BARONET_TEXT:
     case BARONET_FORMATS:

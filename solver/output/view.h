@@ -16,6 +16,7 @@ void view_text(const page *p, bool colour, text_buffer *out);
 void view_csv(const page *p, text_buffer *out);
 void view_json(const page *p, text_buffer *out);
 void view_xml(const page *p, text_buffer *out);
+void view_svg(const page *p, text_buffer *out);
 
 /* An SI value in the unit that is shown. */
 double view_value(double value, const baronet_unit *unit);

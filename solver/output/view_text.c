@@ -1,5 +1,6 @@
 #include <string.h>
 
+#include "output/chart.h"
 #include "output/view.h"
 
 /* How each kind of block looks: colour on a terminal, blank line before, indent, word before. */
@@ -18,7 +19,7 @@ static const look looks[] = {
     [BLOCK_NOTE] = {"", false, 2, "note: "},
     [BLOCK_CAUTION] = {"\033[33m", false, 2, "caution: "},
     [BLOCK_TABLE] = {"", true, 0, ""},
-    [BLOCK_CHART] = {"", false, 0, ""},
+    [BLOCK_PICTURE] = {"", false, 0, ""},
     [BLOCK_CHAPTER] = {"\033[1m", true, 0, "# "},
     [BLOCK_LISTING] = {"", false, 0, ""}, /* the reader has the file */
 };
@@ -154,10 +155,17 @@ static void add_table(const table *t, text_buffer *out) {
     memory_resize(out->allocator, width, 0);
 }
 
+/* A table without rows, or without anything beside its labels, has nothing to say; pictures are
+   drawn where they are asked for. */
+static bool is_left_out(const block *b) {
+    return b->kind == BLOCK_LISTING || (b->kind == BLOCK_TABLE && table_is_empty(b->table)) ||
+           (b->kind == BLOCK_PICTURE && (!b->picture->asked || b->picture->curves == 0));
+}
+
 void view_text(const page *p, bool colour, text_buffer *out) {
     block_kind before = BLOCK_TITLE;
     for (const block *b = p->first; b != NULL; b = b->next) {
-        if (b->kind == BLOCK_LISTING || (b->kind == BLOCK_TABLE && table_is_empty(b->table))) {
+        if (is_left_out(b)) {
             continue;
         }
         const look *how = &looks[b->kind];
@@ -169,9 +177,8 @@ void view_text(const page *p, bool colour, text_buffer *out) {
         }
         if (b->kind == BLOCK_TABLE) {
             add_table(b->table, out);
-        } else if (b->kind == BLOCK_CHART) {
-            text_buffer_add(out, b->text);
-            end_line(out);
+        } else if (b->kind == BLOCK_PICTURE) {
+            chart_write(p, b->picture, out);
         } else {
             const bool paint = colour && how->colour[0] != '\0';
             text_buffer_add(out, paint ? how->colour : "");

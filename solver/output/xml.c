@@ -91,6 +91,25 @@ xml_element *xml_add(xml_document *d, xml_element *in, const char *name, const c
     return (xml_element *)node;
 }
 
+xml_element *xml_add_within(xml_document *d, xml_element *in, const char *name, const char *space) {
+    xml_element *const e = xml_add(d, in, name, NULL);
+    xmlNs *const ns = e != NULL ? xmlNewNs((xmlNode *)e, BAD_CAST space, NULL) : NULL;
+    if (ns != NULL) {
+        xmlSetNs((xmlNode *)e, ns);
+    }
+    d->failed = d->failed || (e != NULL && ns == NULL);
+    return e;
+}
+
+void xml_append(xml_document *d, xml_element *e, const char *words) {
+    const xmlChar *const content = fit(d, words);
+    if (e != NULL && !d->failed) {
+        xmlNode *const made = xmlNewDocText(d->tree, content);
+        d->failed = d->failed || made == NULL;
+        xmlAddChild((xmlNode *)e, made); /* takes NULL */
+    }
+}
+
 void xml_set(xml_document *d, xml_element *e, const char *name, const char *value) {
     const xmlChar *const content = fit(d, value);
     if (e != NULL && !d->failed) {

@@ -26,6 +26,11 @@ void xml_end(xml_document *d);
    become U+FFFD. */
 xml_element *xml_add(xml_document *d, xml_element *in, const char *name, const char *words);
 
+/* The same without text, in a namespace of its own that holds for what is below it too. */
+xml_element *xml_add_within(xml_document *d, xml_element *in, const char *name, const char *space);
+/* Text after all that an element holds so far. */
+void xml_append(xml_document *d, xml_element *e, const char *words);
+
 void xml_set(xml_document *d, xml_element *e, const char *name, const char *value);
 
 /* Writes the document, indented, as UTF-8. */

@@ -17,10 +17,13 @@ Test(command_play, plays_one_event_or_all_of_them) {
 
 Test(command_play, draws_what_is_asked_for) {
     expect_run("play netlists/bench.air --event push --plot bench-air.height", 0,
-               "bench-air.height, mm");
+               "Event push: height (bench-air), mm");
+    expect_run("play netlists/bench.air --event push --plot height --as svg", 0, "<svg");
+    expect_run("rates netlists/bench.air --as svg", 2, "there is nothing to draw for `--as svg`");
     expect_run("play netlists/bench.air --event push --plot bench-air.weight", 2,
                "baronet: there is no quantity `bench-air.weight`\n"
-               "  the first line of --as csv names them all, as in vehicle.roll\n");
+               "  the first line of --as csv names them all, as in vehicle.roll height\n    "
+               "gauge_pressure load flow\n");
 }
 
 Test(command_play, gives_a_series_with_as_many_rows_as_asked_for) {

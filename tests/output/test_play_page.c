@@ -59,7 +59,7 @@ Test(play_page, a_plot_is_drawn_of_what_is_asked_for) {
     baronet_answer *answer = ask(netlist, baronet_play, &question);
     const char *page = ask_render(answer, BARONET_TEXT, false);
     ask_check_page("plot", page);
-    ask_expect(page, "vehicle.roll, deg");
+    ask_expect(page, "Event bend-linked: roll (vehicle), deg");
     cr_expect_not_null(strstr(page, "\xE2\xA0"), "braille characters");
     baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);

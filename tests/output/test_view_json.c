@@ -19,7 +19,6 @@ static page *small_page(void) {
     page_add(p, BLOCK_NOTE, "assumed");
     page_add(p, BLOCK_CHAPTER, "Rates");
     table_add(page_table(p, 2, 1, header), cells);
-    page_add(p, BLOCK_CHART, "....");
     series *s = page_series(p, 1, labels, 2, columns);
     series_add(s, (const char *const[]){"RL"}, (const double[]){-0.0, (double)NAN});
     series_add(s, (const char *const[]){"RR"}, (const double[]){0.0254 * 1.23456789012, 0.5});

@@ -23,7 +23,6 @@ static page *small_page(void) {
     page_add(p, BLOCK_HEADING, "Rates");
     table_add(page_table(p, 3, 1, header), cells);
     page_table(p, 3, 1, header); /* without rows */
-    page_add(p, BLOCK_CHART, "....");
     page_add(p, BLOCK_CAUTION, "hot");
     series *s = page_series(p, 1, labels, 2, columns);
     series_add(s, (const char *const[]){"RL"}, (const double[]){-0.0, (double)NAN});

@@ -33,6 +33,19 @@ Test(xml, elements_stand_where_they_were_added) {
                         "  <end kind=\"x\">last</end>\n</answer>\n");
 }
 
+Test(xml, text_may_follow_elements_of_another_space) {
+    xml_document d;
+    xml_element *root = xml_begin(&d, NULL, "a", SPACE);
+    xml_element *inner = xml_add_within(&d, root, "b", "urn:example:other");
+    xml_add(&d, inner, "c", "first");
+    xml_append(&d, inner, "second < ");
+    xml_append(&d, inner, "third");
+    xml_append(&d, NULL, "nowhere");
+    expect_document(&d,
+                    "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<a xmlns=\"" SPACE "\">\n"
+                    "  <b xmlns=\"urn:example:other\"><c>first</c>second &lt; third</b>\n</a>\n");
+}
+
 Test(xml, marks_of_xml_within_words_are_words) {
     xml_document d;
     xml_element *root = xml_begin(&d, NULL, "a", SPACE);

@@ -1,0 +1,432 @@
+/* SPDX-License-Identifier: MIT */
+#include "output/svg.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* Places are whole hundredths; what is a tie but for rounding goes up. */
+#define PLACES_PER_UNIT 100.0
+#define TIE             1e-5
+
+/* Colours that colour-blind readers can tell apart (Okabe and Ito 2008), lighter on dark paper. */
+static const char colour_style[] =
+    ":root{--b-paper:#fff;--b-ink:#1b1b1b;--b-soft:#5c5c5c;--b-grid:#dedede;"
+    "--b-1:#0072b2;--b-2:#d55e00;--b-3:#009e73;--b-4:#b0588f;--b-5:#000;--b-6:#b87900;"
+    "--b-7:#2b87bd}"
+    "@media(prefers-color-scheme:dark){:root{--b-paper:#15181b;--b-ink:#ececec;--b-soft:#a9adb1;"
+    "--b-grid:#3a3f44;--b-1:#56b4e9;--b-2:#ff8a3d;--b-3:#2fc79b;--b-4:#e39cc5;--b-5:#fff;"
+    "--b-6:#e69f00;--b-7:#8fd0f5}}"
+    "@media print{:root{--b-paper:#fff;--b-ink:#000;--b-soft:#444;--b-grid:#ccc;"
+    "--b-1:#0072b2;--b-2:#d55e00;--b-3:#009e73;--b-4:#b0588f;--b-5:#000;--b-6:#b87900;"
+    "--b-7:#2b87bd}}";
+
+/* A second value follows the first for programs that know no custom properties. */
+#define PROPERTY(what, property, plain) what ":" plain ";" what ":var(" property "," plain ")"
+#define CURVE(number, plain, dashes)                                                               \
+    ".b-curve-" number "{" PROPERTY("stroke", "--b-" number, plain) dashes                         \
+        "}"                                                                                        \
+        ".b-spot-" number "{" PROPERTY("fill", "--b-" number, plain) "}"
+
+static const char class_style[] =
+    ".b-picture{font-family:system-ui,'Liberation Sans',Helvetica,Arial,sans-serif;font-size:13px}"
+    ".b-picture text{" PROPERTY(
+        "fill", "--b-ink",
+        "#1b1b1b") "}"
+                   ".b-paper{" PROPERTY(
+                       "fill", "--b-paper",
+                       "#fff") "}"
+                               ".b-picture .b-title{font-size:14px;font-weight:600}"
+                               ".b-picture .b-soft{font-size:12px;" PROPERTY(
+                                   "fill", "--b-soft",
+                                   "#5c5c5c") "}"
+                                              ".b-picture .b-halo{" PROPERTY(
+                                                  "stroke", "--b-paper",
+                                                  "#fff") ";stroke-width:3px;paint-order:stroke;"
+                                                          "stroke-linejoin:round}"
+                                                          ".b-grid{stroke-width:1;" PROPERTY(
+                                                              "stroke", "--b-grid",
+                                                              "#dedede") "}"
+                                                                         ".b-axis{stroke-width:1;"
+                                                                         "fill:none;" PROPERTY(
+                                                                             "stroke", "--b-soft",
+                                                                             "#5c5c5c") "}"
+                                                                                        ".b-mark{"
+                                                                                        "stroke-"
+                                                                                        "width:1;"
+                                                                                        "stroke-"
+                                                                                        "dasharray:"
+                                                                                        "2 "
+                                                                                        "3"
+                                                                                        ";" PROPERTY(
+                                                                                            "strok"
+                                                                                            "e",
+                                                                                            "--b-"
+                                                                                            "soft",
+                                                                                            "#5c5c5"
+                                                                                            "c") "}"
+                                                                                                 "."
+                                                                                                 "b"
+                                                                                                 "-"
+                                                                                                 "c"
+                                                                                                 "u"
+                                                                                                 "r"
+                                                                                                 "v"
+                                                                                                 "e"
+                                                                                                 "{"
+                                                                                                 "f"
+                                                                                                 "i"
+                                                                                                 "l"
+                                                                                                 "l"
+                                                                                                 ":"
+                                                                                                 "n"
+                                                                                                 "o"
+                                                                                                 "n"
+                                                                                                 "e"
+                                                                                                 ";"
+                                                                                                 "s"
+                                                                                                 "t"
+                                                                                                 "r"
+                                                                                                 "o"
+                                                                                                 "k"
+                                                                                                 "e"
+                                                                                                 "-"
+                                                                                                 "w"
+                                                                                                 "i"
+                                                                                                 "d"
+                                                                                                 "t"
+                                                                                                 "h"
+                                                                                                 ":"
+                                                                                                 "2"
+                                                                                                 ";"
+                                                                                                 "s"
+                                                                                                 "t"
+                                                                                                 "r"
+                                                                                                 "o"
+                                                                                                 "k"
+                                                                                                 "e"
+                                                                                                 "-"
+                                                                                                 "l"
+                                                                                                 "i"
+                                                                                                 "n"
+                                                                                                 "e"
+                                                                                                 "j"
+                                                                                                 "o"
+                                                                                                 "i"
+                                                                                                 "n"
+                                                                                                 ":"
+                                                                                                 "r"
+                                                                                                 "o"
+                                                                                                 "u"
+                                                                                                 "n"
+                                                                                                 "d"
+                                                                                                 ";"
+                                                                                                 "s"
+                                                                                                 "t"
+                                                                                                 "r"
+                                                                                                 "o"
+                                                                                                 "k"
+                                                                                                 "e"
+                                                                                                 "-"
+                                                                                                 "l"
+                                                                                                 "i"
+                                                                                                 "n"
+                                                                                                 "e"
+                                                                                                 "c"
+                                                                                                 "a"
+                                                                                                 "p"
+                                                                                                 ":"
+                                                                                                 "b"
+                                                                                                 "u"
+                                                                                                 "t"
+                                                                                                 "t"
+                                                                                                 "}"
+                                                                                                 "."
+                                                                                                 "b"
+                                                                                                 "-"
+                                                                                                 "l"
+                                                                                                 "e"
+                                                                                                 "a"
+                                                                                                 "d"
+                                                                                                 "{"
+                                                                                                 "f"
+                                                                                                 "i"
+                                                                                                 "l"
+                                                                                                 "l"
+                                                                                                 ":"
+                                                                                                 "n"
+                                                                                                 "o"
+                                                                                                 "n"
+                                                                                                 "e"
+                                                                                                 ";"
+                                                                                                 "s"
+                                                                                                 "t"
+                                                                                                 "r"
+                                                                                                 "o"
+                                                                                                 "k"
+                                                                                                 "e"
+                                                                                                 "-"
+                                                                                                 "w"
+                                                                                                 "i"
+                                                                                                 "d"
+                                                                                                 "t"
+                                                                                                 "h"
+                                                                                                 ":"
+                                                                                                 "."
+                                                                                                 "8"
+                                                                                                 "}"
+                                                                                                 "."
+                                                                                                 "b"
+                                                                                                 "-"
+                                                                                                 "s"
+                                                                                                 "p"
+                                                                                                 "o"
+                                                                                                 "t"
+                                                                                                 "{"
+                                                                                                 "s"
+                                                                                                 "t"
+                                                                                                 "r"
+                                                                                                 "o"
+                                                                                                 "k"
+                                                                                                 "e"
+                                                                                                 "-"
+                                                                                                 "w"
+                                                                                                 "i"
+                                                                                                 "d"
+                                                                                                 "t"
+                                                                                                 "h"
+                                                                                                 ":"
+                                                                                                 "1"
+                                                                                                 "."
+                                                                                                 "2"
+                                                                                                 ";" PROPERTY(
+                                                                                                     "stroke",
+                                                                                                     "--b-paper",
+                                                                                                     "#fff") "}" CURVE("1",
+                                                                                                                       "#0072b2",
+                                                                                                                       "")
+                                                                                                     CURVE("2", "#d55e00", ";stroke-dasharray:7 3") CURVE(
+                                                                                                         "3",
+                                                                                                         "#009e73",
+                                                                                                         ";stroke-dasharray:2 2")
+                                                                                                         CURVE(
+                                                                                                             "4",
+                                                                                                             "#b0588f",
+                                                                                                             ";stroke-dasharray:9 3 2 3")
+                                                                                                             CURVE(
+                                                                                                                 "5",
+                                                                                                                 "#000",
+                                                                                                                 ";stroke-dasharray:12 3")
+                                                                                                                 CURVE(
+                                                                                                                     "6",
+                                                                                                                     "#b87900",
+                                                                                                                     ";stroke-dasharray:5 2 1 2 1 2")
+                                                                                                                     CURVE(
+                                                                                                                         "7",
+                                                                                                                         "#2b87bd",
+                                                                                                                         ";stroke-dasharray:4 4") ".b-lead{stroke-dasharray:none}";
+
+/* Longest text of a place, and the farthest one that a drawing has. */
+enum { PLACE = 32 };
+#define FARTHEST 1e7
+
+static void place_text(char *out, double value) {
+    const double bound = isfinite(value) ? fmax(fmin(value, FARTHEST), -FARTHEST) : 0.0;
+    const double whole = floor(bound * PLACES_PER_UNIT + 0.5 + TIE);
+    const long size = (long)fabs(whole);
+    const int rest = (int)(size % 100);
+    const int used =
+        snprintf(out, PLACE, "%s%ld", whole < 0.0 ? "-" : "", size / (long)PLACES_PER_UNIT);
+    if (rest > 0 && rest % 10 == 0) {
+        snprintf(out + used, (size_t)(PLACE - used), ".%d", rest / 10);
+    } else if (rest > 0) {
+        snprintf(out + used, (size_t)(PLACE - used), ".%02d", rest);
+    }
+}
+
+void svg_write(text_buffer *out, double value) {
+    char words[PLACE];
+    place_text(words, value);
+    text_buffer_add(out, words);
+}
+
+void svg_set(svg at, const char *name, double value) {
+    char words[PLACE];
+    place_text(words, value);
+    xml_set(at.document, at.element, name, words);
+}
+
+void svg_to(text_buffer *path, char command, double x, double y) {
+    text_buffer_add_bytes(path, &command, 1);
+    svg_write(path, x);
+    text_buffer_add(path, " ");
+    svg_write(path, y);
+}
+
+void svg_take(svg at, const char *name, text_buffer *words) {
+    const char *value = words->bytes != NULL && !words->failed ? words->bytes : "";
+    at.document->failed = at.document->failed || words->failed;
+    if (name != NULL) {
+        xml_set(at.document, at.element, name, value);
+    } else {
+        xml_append(at.document, at.element, value);
+    }
+    text_buffer_free(words);
+}
+
+text_buffer svg_buffer(svg at) {
+    return (text_buffer){.allocator = at.document->words.allocator};
+}
+
+svg svg_add(svg in, const char *name, const char *classes, const char *words) {
+    const svg at = {in.document, xml_add(in.document, in.element, name, words)};
+    if (classes != NULL) {
+        xml_set(at.document, at.element, "class", classes);
+    }
+    return at;
+}
+
+static void set_view(svg at, double width, double height) {
+    text_buffer words = svg_buffer(at);
+    text_buffer_add(&words, "0 0 ");
+    svg_write(&words, width);
+    text_buffer_add(&words, " ");
+    svg_write(&words, height);
+    svg_take(at, "viewBox", &words);
+}
+
+svg svg_picture(svg in, double width, double height, const char *title, text_buffer *about) {
+    const svg at = {in.document, xml_add_within(in.document, in.element, "svg", SVG_SPACE)};
+    xml_set(at.document, at.element, "class", "b-picture");
+    xml_set(at.document, at.element, "role", "img");
+    set_view(at, width, height);
+    svg_add(at, "title", NULL, title);
+    svg_take(svg_add(at, "desc", NULL, NULL), NULL, about);
+    return at;
+}
+
+void svg_size(svg root, double width, double height, double scale) {
+    set_view(root, width, height);
+    svg_set(root, "width", width * scale);
+    svg_set(root, "height", height * scale);
+}
+
+void svg_style(svg in, bool colours, bool classes) {
+    const svg at = svg_add(in, "style", NULL, colours ? colour_style : NULL);
+    xml_append(at.document, at.element, classes ? class_style : "");
+}
+
+svg svg_group(svg in, const char *classes) {
+    return svg_add(in, "g", classes, NULL);
+}
+
+svg svg_line(svg in, const char *classes, double x1, double y1, double x2, double y2) {
+    const svg at = svg_add(in, "line", classes, NULL);
+    svg_set(at, "x1", x1);
+    svg_set(at, "y1", y1);
+    svg_set(at, "x2", x2);
+    svg_set(at, "y2", y2);
+    return at;
+}
+
+svg svg_box(svg in, const char *classes, double x, double y, double width, double height) {
+    const svg at = svg_add(in, "rect", classes, NULL);
+    svg_set(at, "x", x);
+    svg_set(at, "y", y);
+    svg_set(at, "width", width);
+    svg_set(at, "height", height);
+    return at;
+}
+
+svg svg_circle(svg in, const char *classes, double x, double y, double radius) {
+    const svg at = svg_add(in, "circle", classes, NULL);
+    svg_set(at, "cx", x);
+    svg_set(at, "cy", y);
+    svg_set(at, "r", radius);
+    return at;
+}
+
+svg svg_path(svg in, const char *classes, text_buffer *data) {
+    const svg at = svg_add(in, "path", classes, NULL);
+    svg_take(at, "d", data);
+    return at;
+}
+
+svg svg_text(svg in, const char *classes, svg_anchor anchor, double x, double y,
+             const char *words) {
+    static const char *const anchors[] = {"start", "middle", "end"};
+    const svg at = svg_add(in, "text", classes, NULL);
+    svg_set(at, "x", x);
+    svg_set(at, "y", y);
+    if (anchor != SVG_START) {
+        xml_set(at.document, at.element, "text-anchor", anchors[anchor]);
+    }
+    if (words[0] != '\0') {
+        xml_append(at.document, at.element, words);
+    }
+    return at;
+}
+
+void svg_append(svg at, text words, bool more) {
+    text_buffer buffer = svg_buffer(at);
+    text_buffer_add_bytes(&buffer, words.start, words.length);
+    text_buffer_add(&buffer, more ? "\xE2\x80\xA6" : "");
+    svg_take(at, NULL, &buffer);
+}
+
+/* Width of a character, in parts of the size of the font: groups as common sans-serif fonts have
+   them, each by its widest. */
+static double letter_width(char letter) {
+    if (strchr("ijl.,:;'|!", letter) != NULL) {
+        return 0.30;
+    }
+    if (strchr("ftrI()[]/\\- ", letter) != NULL) {
+        return 0.39;
+    }
+    return strchr("mwMW@%", letter) != NULL ? 0.95 : letter >= 'A' && letter <= 'Z' ? 0.74 : 0.62;
+}
+
+/* Bytes of the character at `at`, of which there are `left`. */
+static size_t letter_size(const char *at, size_t left) {
+    size_t bytes = 1;
+    while (bytes < left && ((unsigned char)at[bytes] & 0xC0) == 0x80) {
+        bytes++;
+    }
+    return bytes;
+}
+
+double svg_width(text words, double size) {
+    double width = 0.0;
+    for (size_t at = 0; at < words.length;) {
+        const size_t bytes = letter_size(words.start + at, words.length - at);
+        width += bytes == 1 ? letter_width(words.start[at])
+                            : (double)text_columns(words.start + at, bytes);
+        at += bytes;
+    }
+    return width * size;
+}
+
+size_t svg_fitting(text words, double size, double width) {
+    text part = {words.start, 0};
+    while (part.length < words.length) {
+        const text longer = {part.start, part.length + letter_size(words.start + part.length,
+                                                                   words.length - part.length)};
+        if (svg_width(longer, size) > width) {
+            break;
+        }
+        part = longer;
+    }
+    return part.length;
+}
+
+svg svg_text_within(svg in, const char *classes, svg_anchor anchor, double x, double y,
+                    const char *words, double size, double width) {
+    const text all = text_of(words);
+    if (svg_width(all, size) <= width) {
+        return svg_text(in, classes, anchor, x, y, words);
+    }
+    const svg at = svg_text(in, classes, anchor, x, y, "");
+    svg_add(at, "title", NULL, words);
+    svg_append(at, (text){words, svg_fitting(all, size, width - size)}, true);
+    return at;
+}

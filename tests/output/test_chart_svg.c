@@ -1,0 +1,169 @@
+/* Tests of solver/output/chart_svg.c: words that can be read, curves that are where their values
+   are.
+   SPDX-License-Identifier: MIT */
+#include "output/chart_svg.h"
+
+#include <criterion/criterion.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "boxes.h"
+#include "support.h"
+
+/* A picture of that many curves, with so many marks. */
+static picture *make(page *p, int curves, int marks, const char *name, unsigned long long seed) {
+    enum { POINTS = 40 };
+    double x[POINTS], y[POINTS];
+    picture *c = page_picture(p, "Event a-bend-with-a-long-name: gauge pressure of what is there",
+                              (picture_axis){"time", BARONET_TIME, false},
+                              (picture_axis){"gauge pressure", BARONET_PRESSURE, false});
+    for (int k = 0; k < curves; k++) {
+        const double size = 1e5 * pow(10.0, 2.0 * random_unit(&seed));
+        for (int i = 0; i < POINTS; i++) {
+            x[i] = 0.37 * i;
+            y[i] = size * sin(0.3 * i + k) * exp(-0.2 * i);
+        }
+        char words[300];
+        snprintf(words, sizeof words, "%s%d", name, k);
+        c = picture_add(c, words, POINTS, x, y);
+    }
+    for (int k = 0; k < marks; k++) {
+        picture_mark_at(c, 14.0 * random_unit(&seed),
+                        "a switch is thrown that has quite long words");
+    }
+    return c;
+}
+
+static char *drawn(const page *p, const picture *c) {
+    xml_document d;
+    const svg root = {&d, xml_begin(&d, NULL, "svg", SVG_SPACE)};
+    double height = 0.0;
+    cr_assert_not_null(chart_svg(root, p, c, &height).element);
+    svg_size(root, CHART_SVG_WIDTH, height, 1.0);
+    text_buffer out = {0};
+    xml_write(&d, &out);
+    cr_assert_not(out.failed);
+    xml_end(&d);
+    return out.bytes;
+}
+
+Test(chart_svg, no_word_lies_over_another_or_is_cut_off) {
+    unsigned long long seed = 3;
+    for (int n = 0; n < 120; n++) {
+        page *p = page_create(NULL, (baronet_unit_system)(n % 3));
+        const char *name = n % 4 == 0 ? "an-uncommonly-long-name-of-a-part-" : "RL";
+        const picture *c = make(p, 1 + n % PICTURE_CURVES, n % 15, name, seed + (unsigned)n);
+        char *bytes = drawn(p, c);
+        boxes b = boxes_read(bytes);
+        char what[32];
+        snprintf(what, sizeof what, "chart %d", n);
+        boxes_check(what, &b);
+        boxes_free(&b);
+        free(bytes);
+        baronet_answer_destroy(p);
+    }
+}
+
+Test(chart_svg, curves_that_coincide_share_a_label_of_several_lines) {
+    page *p = page_create(NULL, BARONET_METRIC);
+    const double x[] = {0.0, 1.0}, y[] = {0.1, 0.3};
+    picture *c = page_picture(p, "bend", (picture_axis){"time", BARONET_TIME, false},
+                              (picture_axis){"height", BARONET_LENGTH, false});
+    for (int k = 0; k < 5; k++) {
+        const char name[] = {(char)('a' + k), '-', 'a', 'i', 'r', '\0'};
+        picture_add(c, name, 2, x, y);
+    }
+    char *bytes = drawn(p, c);
+    cr_expect_not_null(strstr(bytes, ">a-air,</text>"));
+    cr_expect_not_null(strstr(bytes, ">b-air,</text>"));
+    cr_expect_not_null(strstr(bytes, ">c-air,\xE2\x80\xA6</text>"));
+    cr_expect_not_null(strstr(bytes, "<title>a-air, b-air, c-air, d-air, e-air</title>"));
+    free(bytes);
+    baronet_answer_destroy(p);
+}
+
+/* Places read back from the path and from the labels of the ticks give the values again. */
+Test(chart_svg, curves_stand_where_their_values_are) {
+    page *p = page_create(NULL, BARONET_METRIC);
+    const double x[] = {0.0, 1.3, 2.9, 4.0}, y[] = {0.010, 0.085, -0.030, 0.061};
+    picture *c = page_picture(p, "bend", (picture_axis){"time", BARONET_TIME, false},
+                              (picture_axis){"height", BARONET_LENGTH, false});
+    picture_add(c, "RL", 4, x, y);
+    char *bytes = drawn(p, c);
+    boxes b = boxes_read(bytes);
+    double y_zero = (double)NAN, y_forty = (double)NAN;
+    for (size_t k = 0; k < b.count; k++) {
+        const double baseline = b.box[k].bottom - 0.2 * 12.0 - 0.35 * 12.0;
+        y_zero = strcmp(b.box[k].words, "0") == 0 && isnan(y_zero) ? baseline : y_zero;
+        y_forty = strcmp(b.box[k].words, "40") == 0 ? baseline : y_forty;
+    }
+    const char *path = strstr(bytes, "b-curve b-curve-1\" d=\"M");
+    cr_assert_not_null(path);
+    double px[4], py[4];
+    cr_assert_eq(sscanf(path + 22, "M%lf %lfL%lf %lfL%lf %lfL%lf %lf\"", &px[0], &py[0], &px[1],
+                        &py[1], &px[2], &py[2], &px[3], &py[3]),
+                 8);
+    for (int k = 0; k < 4; k++) {
+        CHECK_ABS(40.0 * (py[k] - y_zero) / (y_forty - y_zero), 1e3 * y[k], 0.05,
+                  "mm by the ticks");
+        CHECK_ABS(4.0 * (px[k] - px[0]) / (px[3] - px[0]), x[k], 0.005, "s by the ends");
+    }
+    boxes_free(&b);
+    free(bytes);
+    baronet_answer_destroy(p);
+}
+
+Test(chart_svg, says_in_words_what_there_is_to_see) {
+    page *p = page_create(NULL, BARONET_METRIC);
+    const double x[] = {0.0, 1.5, 3.0}, y[] = {0.161, 0.124, 0.158};
+    picture *c = page_picture(p, "bend", (picture_axis){"time", BARONET_TIME, false},
+                              (picture_axis){"height", BARONET_LENGTH, false});
+    picture_add(c, "left-air", 3, x, y);
+    picture_describe(c, "What a bend does.");
+    char *bytes = drawn(p, c);
+    cr_expect_not_null(strstr(bytes, "role=\"img\""));
+    cr_expect_not_null(strstr(bytes, "<title>bend</title>"));
+    cr_expect_not_null(strstr(
+        bytes, "<desc>What a bend does. left-air: from 161 mm at 0.0 s, lowest 124 mm at 1.50 "
+               "s, highest 161 mm at 0.0 s, to 158 mm at 3.00 s.</desc>"));
+    free(bytes);
+    baronet_answer_destroy(p);
+}
+
+Test(chart_svg, nothing_to_draw_is_no_element) {
+    page *p = page_create(NULL, BARONET_METRIC);
+    const picture *c = make(p, 0, 2, "", 1);
+    xml_document d;
+    const svg root = {&d, xml_begin(&d, NULL, "svg", SVG_SPACE)};
+    cr_expect_null(chart_svg(root, p, c, NULL).element);
+    xml_end(&d);
+    baronet_answer_destroy(p);
+}
+
+Test(chart_svg, survives_running_out_of_memory) {
+    failing f;
+    const baronet_allocator *allocator = failing_start(&f, 0);
+    page *p = page_create(allocator, BARONET_METRIC);
+    const picture *c = make(p, 3, 3, "left-air-", 5);
+    size_t k = 1;
+    for (bool more = true; more; k += k < 60 ? 1 : 11) {
+        const size_t live = f.live;
+        f.failed = false;
+        f.fail_at = f.calls + k;
+        xml_document d;
+        const svg root = {&d, xml_begin(&d, allocator, "svg", SVG_SPACE)};
+        text_buffer out = {.allocator = allocator};
+        chart_svg(root, p, c, NULL);
+        xml_write(&d, &out);
+        cr_expect_eq(out.failed, f.failed, "request %zu", k);
+        more = f.failed;
+        text_buffer_free(&out);
+        xml_end(&d);
+        cr_assert_eq(f.live, live);
+    }
+    f.fail_at = 0;
+    baronet_answer_destroy(p);
+    cr_assert_eq(f.live, 0);
+}
