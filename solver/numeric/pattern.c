@@ -99,3 +99,13 @@ void pattern_multiply_complex(const pattern *p, const double *values, const doub
         }
     }
 }
+
+void pattern_put(pattern_writer *w, int row, int column, double value) {
+    if (w->values != NULL) {
+        w->values[w->slot[w->count]] += value;
+    } else if (w->row != NULL) {
+        w->row[w->count] = row;
+        w->column[w->count] = column;
+    }
+    w->count++;
+}

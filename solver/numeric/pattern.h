@@ -25,6 +25,18 @@ BARONET_CHECKED baronet_status pattern_make(pattern *out, const baronet_allocato
                                             const int *columns);
 void pattern_free(pattern *p);
 
+/* Code that lists its entries in one fixed order writes them as places while the pattern is made
+   and as values afterwards, so that the two cannot disagree: with neither rows nor values it
+   counts. */
+typedef struct pattern_writer {
+    int *row, *column; /* NULL when values are written, or counted */
+    const int *slot;   /* the pattern's */
+    double *values;
+    int count;
+} pattern_writer;
+
+void pattern_put(pattern_writer *w, int row, int column, double value);
+
 /* y = A x for real values, and the same for interleaved complex ones (2 doubles an entry). */
 void pattern_multiply(const pattern *p, const double *values, const double *x, double *y);
 void pattern_multiply_complex(const pattern *p, const double *values, const double *x, double *y);

@@ -183,32 +183,14 @@ static void number_unknowns(balance *b) {
     }
 }
 
-/* Writes the Jacobian's entries in one fixed order: as places while the pattern is made, as values
-   afterwards, so that the two cannot disagree. */
-typedef struct emitter {
-    int *row, *column; /* NULL when values are written */
-    const int *slot;
-    double *values;
-    int count;
-} emitter;
-
-static void emit(emitter *e, int row, int column, double value) {
-    if (e->values != NULL) {
-        e->values[e->slot[e->count]] += value;
-    } else if (e->row != NULL) {
-        e->row[e->count] = row;
-        e->column[e->count] = column;
-    }
-    e->count++;
-}
-
 /* A stiffness between the travels of two corners. */
-static void emit_pair(const balance *b, emitter *e, int corner_a, int corner_b, double stiffness) {
+static void emit_pair(const balance *b, pattern_writer *e, int corner_a, int corner_b,
+                      double stiffness) {
     for (int i = 0; i < b->carriers[corner_a]; i++) {
         const carrier *p = &b->carrier[corner_a * CARRIERS + i];
         for (int k = 0; k < b->carriers[corner_b]; k++) {
             const carrier *q = &b->carrier[corner_b * CARRIERS + k];
-            emit(e, p->unknown, q->unknown, p->ratio * stiffness * q->ratio);
+            pattern_put(e, p->unknown, q->unknown, p->ratio * stiffness * q->ratio);
         }
     }
 }
@@ -223,7 +205,7 @@ static double own_rate(const balance *b, int i) {
     return b->model->vehicle.spring[i].rubber - b->now.point[i].load_height;
 }
 
-static void emit_spring(const balance *b, emitter *e, int i) {
+static void emit_spring(const balance *b, pattern_writer *e, int i) {
     const spring *s = &b->model->vehicle.spring[i];
     const profile_point *at = &b->now.point[i];
     const int group = b->groups.of_node[s->node];
@@ -237,8 +219,8 @@ static void emit_spring(const balance *b, emitter *e, int i) {
         for (int j = 0; j < b->carriers[a->corner] && air >= 0; j++) {
             const carrier *c = &b->carrier[a->corner * CARRIERS + j];
             const double ratio = a->ratio * c->ratio;
-            emit(e, c->unknown, air, ratio * at->load_pressure * BALANCE_PRESSURE);
-            emit(e, air, c->unknown, -ratio * b->now.pressure[group] * at->breathing);
+            pattern_put(e, c->unknown, air, ratio * at->load_pressure * BALANCE_PRESSURE);
+            pattern_put(e, air, c->unknown, -ratio * b->now.pressure[group] * at->breathing);
         }
     }
 }
@@ -260,13 +242,13 @@ static void find_own(const balance *b) {
     }
 }
 
-static void emit_jacobian(const balance *b, const balance_task *task, emitter *e) {
+static void emit_jacobian(const balance *b, const balance_task *task, pattern_writer *e) {
     const vehicle *v = &b->model->vehicle;
     find_own(b);
     for (int c = 0; c < v->corners; c++) {
         emit_pair(b, e, c, c, b->own[c]);
         if (b->corner_unknown[c] >= 0) {
-            emit(e, b->corner_unknown[c], b->corner_unknown[c], v->corner[c].tyre);
+            pattern_put(e, b->corner_unknown[c], b->corner_unknown[c], v->corner[c].tyre);
         }
     }
     for (int i = 0; i < v->bars; i++) {
@@ -279,7 +261,8 @@ static void emit_jacobian(const balance *b, const balance_task *task, emitter *e
     }
     for (int g = 0; g < b->groups.count; g++) {
         if (b->group_unknown[g] >= 0) {
-            emit(e, b->group_unknown[g], b->group_unknown[g], b->now.volume[g] * BALANCE_PRESSURE);
+            pattern_put(e, b->group_unknown[g], b->group_unknown[g],
+                        b->now.volume[g] * BALANCE_PRESSURE);
         }
     }
     for (int k = 0; k < BODY_MOTIONS; k++) {
@@ -287,20 +270,20 @@ static void emit_jacobian(const balance *b, const balance_task *task, emitter *e
             const double tips = task != NULL && k == MOTION_ROLL
                                     ? task->mass.mass * STANDARD_GRAVITY * task->mass.arm
                                     : 0.0;
-            emit(e, b->body_unknown[k], b->body_unknown[k], -tips);
+            pattern_put(e, b->body_unknown[k], b->body_unknown[k], -tips);
         }
     }
 }
 
 static baronet_status make_matrix(balance *b) {
-    emitter count = {0};
+    pattern_writer count = {0};
     emit_jacobian(b, NULL, &count);
     const size_t bytes = (size_t)(count.count > 0 ? count.count : 1) * sizeof(int);
     int *row = memory_resize(b->allocator, NULL, bytes);
     int *column = memory_resize(b->allocator, NULL, bytes);
     baronet_status status = BARONET_OUT_OF_MEMORY;
     if (row != NULL && column != NULL) {
-        emitter places = {.row = row, .column = column};
+        pattern_writer places = {.row = row, .column = column};
         emit_jacobian(b, NULL, &places);
         status = pattern_make(&b->pattern, b->allocator, b->unknowns, count.count, row, column);
     }
@@ -507,7 +490,7 @@ void balance_start(balance *b, const balance_task *task) {
 static void fill_jacobian(balance *b, const balance_task *task) {
     b->tangent = false;
     memset(b->values, 0, (size_t)b->pattern.entries * sizeof *b->values);
-    emitter values = {.values = b->values, .slot = b->pattern.slot};
+    pattern_writer values = {.values = b->values, .slot = b->pattern.slot};
     emit_jacobian(b, task, &values);
 }
 

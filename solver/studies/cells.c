@@ -105,32 +105,13 @@ static bool fill_rate(void *context, double t, const double *air, double *rate) 
     return true;
 }
 
-/* Writes the Jacobian's entries in one fixed order: as places while the pattern is made, as values
-   afterwards, so that the two cannot disagree. */
-typedef struct writer {
-    int *row, *column; /* NULL when values are written */
-    const int *slot;
-    double *values;
-    int count;
-} writer;
-
-static void put(writer *w, int row, int column, double value) {
-    if (w->values != NULL) {
-        w->values[w->slot[w->count]] += value;
-    } else if (w->row != NULL) {
-        w->row[w->count] = row;
-        w->column[w->count] = column;
-    }
-    w->count++;
-}
-
-static void put_cells(const air_cells *c, writer *w) {
+static void put_cells(const air_cells *c, pattern_writer *w) {
     const double rate = c->heat ? 1.0 / c->setup.gas.tau : 0.0;
     for (int i = 0; i < c->setup.cells; i++) {
-        put(w, mass_of(c, i), mass_of(c, i), 0.0);
+        pattern_put(w, mass_of(c, i), mass_of(c, i), 0.0);
         if (c->energy) {
-            put(w, energy_of(i), energy_of(i), -rate);
-            put(w, energy_of(i), mass_of(c, i), rate * c->c_v * c->setup.temperature);
+            pattern_put(w, energy_of(i), energy_of(i), -rate);
+            pattern_put(w, energy_of(i), mass_of(c, i), rate * c->c_v * c->setup.temperature);
         }
     }
 }
@@ -150,20 +131,22 @@ static change change_by(const air_cells *c, double slope, const flow *q, bool up
     return (change){dq, c->c_p * (T_up * dq + q->mass * own)};
 }
 
-static void put_change(const air_cells *c, writer *w, const cells_path *p, int column, change d) {
+static void put_change(const air_cells *c, pattern_writer *w, const cells_path *p, int column,
+                       change d) {
     const int ends[2] = {p->from, p->to};
     for (int k = 0; k < 2; k++) {
         const double sign = k == 0 ? -1.0 : 1.0;
         if (ends[k] >= 0) {
-            put(w, mass_of(c, ends[k]), column, sign * d.mass);
+            pattern_put(w, mass_of(c, ends[k]), column, sign * d.mass);
         }
         if (ends[k] >= 0 && c->energy) {
-            put(w, energy_of(ends[k]), column, sign * d.energy);
+            pattern_put(w, energy_of(ends[k]), column, sign * d.energy);
         }
     }
 }
 
-static void put_path(const air_cells *c, writer *w, const cells_path *p, const double *air) {
+static void put_path(const air_cells *c, pattern_writer *w, const cells_path *p,
+                     const double *air) {
     const int ends[2] = {p->from, p->to};
     flow_side side[2] = {{.pressure = 0.0}, {.pressure = 0.0}};
     flow q = {0};
@@ -196,7 +179,7 @@ static void put_path(const air_cells *c, writer *w, const cells_path *p, const d
     }
 }
 
-static void put_all(const air_cells *c, writer *w, const double *air) {
+static void put_all(const air_cells *c, pattern_writer *w, const double *air) {
     put_cells(c, w);
     for (int k = 0; k < c->setup.paths; k++) {
         put_path(c, w, &c->setup.path[k], air);
@@ -206,7 +189,7 @@ static void put_all(const air_cells *c, writer *w, const double *air) {
 static void fill_slope(void *context, double t, const double *air, double *values) {
     (void)t;
     const air_cells *c = context;
-    writer w = {.slot = c->pattern.slot, .values = values};
+    pattern_writer w = {.slot = c->pattern.slot, .values = values};
     put_all(c, &w, air);
 }
 
@@ -220,11 +203,11 @@ static void fill_marks(void *context, double t, const double *air, double *g) {
 }
 
 static baronet_status make_pattern(air_cells *c, const baronet_allocator *allocator) {
-    writer w = {0};
+    pattern_writer w = {0};
     put_all(c, &w, NULL);
     const size_t most = (size_t)w.count;
-    w = (writer){.row = memory_resize(allocator, NULL, (most + 1) * sizeof(int)),
-                 .column = memory_resize(allocator, NULL, (most + 1) * sizeof(int))};
+    w = (pattern_writer){.row = memory_resize(allocator, NULL, (most + 1) * sizeof(int)),
+                         .column = memory_resize(allocator, NULL, (most + 1) * sizeof(int))};
     baronet_status status = BARONET_OUT_OF_MEMORY;
     if (w.row != NULL && w.column != NULL) {
         put_all(c, &w, NULL);

@@ -9,23 +9,6 @@
 #include "model/valve.h"
 #include "studies/dynamics.h"
 
-typedef struct writer {
-    int *row, *column; /* NULL when values are written */
-    const int *slot;
-    double *values;
-    int count;
-} writer;
-
-static void put(writer *w, int row, int column, double value) {
-    if (w->values != NULL) {
-        w->values[w->slot[w->count]] += value;
-    } else if (w->row != NULL) {
-        w->row[w->count] = row;
-        w->column[w->count] = column;
-    }
-    w->count++;
-}
-
 /* How pressure and temperature of a node go with one unknown. */
 typedef struct column {
     int unknown;
@@ -62,19 +45,19 @@ static column column_of(const dynamics *m, const double *y, int node_index, int 
 }
 
 /* A flow of mass and of energy from one node to another changes with an unknown. */
-static void put_pass(const dynamics *m, writer *w, int from, int to, int unknown, double mass,
-                     double energy) {
-    put(w, m->mass_row[from], unknown, -mass);
-    put(w, m->mass_row[to], unknown, mass);
+static void put_pass(const dynamics *m, pattern_writer *w, int from, int to, int unknown,
+                     double mass, double energy) {
+    pattern_put(w, m->mass_row[from], unknown, -mass);
+    pattern_put(w, m->mass_row[to], unknown, mass);
     if (m->energy) {
-        put(w, m->energy_row[from], unknown, -energy);
-        put(w, m->energy_row[to], unknown, energy);
+        pattern_put(w, m->energy_row[from], unknown, -energy);
+        pattern_put(w, m->energy_row[to], unknown, energy);
     }
 }
 
 /* `by_T`: change of the flow with the temperature of the side that it comes from. */
-static void put_flow(const dynamics *m, const double *y, writer *w, int from, int to, flow q,
-                     double by_T) {
+static void put_flow(const dynamics *m, const double *y, pattern_writer *w, int from, int to,
+                     flow q, double by_T) {
     const int up = q.mass >= 0.0 ? from : to;
     const double T = m->temperature[up];
     const int ends[2] = {from, to};
@@ -91,13 +74,13 @@ static void put_flow(const dynamics *m, const double *y, writer *w, int from, in
 
 /* One half of a hose: its own flow is an unknown, which carries the heat of where it comes from and
    is pushed by both ends. */
-static void put_hose_half(const dynamics *m, const double *y, writer *w, const law *half, int row,
-                          int from, int to) {
+static void put_hose_half(const dynamics *m, const double *y, pattern_writer *w, const law *half,
+                          int row, int from, int to) {
     const double q = y[row];
     const int up = q >= 0.0 ? from : to;
     const push p = momentum_at(half, q, (flow_side){m->pressure[from], m->temperature[from]},
                                (flow_side){m->pressure[to], m->temperature[to]});
-    put(w, row, row, p.by_flow);
+    pattern_put(w, row, row, p.by_flow);
     put_pass(m, w, from, to, row, 1.0, m->c_p * m->temperature[up]);
     const int ends[2] = {from, to};
     for (int end = 0; end < 2; end++) {
@@ -105,10 +88,10 @@ static void put_hose_half(const dynamics *m, const double *y, writer *w, const l
         for (int k = 0; k < columns_of(m, ends[end]); k++) {
             const column c = column_of(m, y, ends[end], k);
             const double warmer = ends[end] == up ? c.temperature : 0.0;
-            put(w, row, c.unknown, by_p * c.pressure + p.by_temperature * warmer);
+            pattern_put(w, row, c.unknown, by_p * c.pressure + p.by_temperature * warmer);
             if (m->energy) {
-                put(w, m->energy_row[from], c.unknown, -m->c_p * q * warmer);
-                put(w, m->energy_row[to], c.unknown, m->c_p * q * warmer);
+                pattern_put(w, m->energy_row[from], c.unknown, -m->c_p * q * warmer);
+                pattern_put(w, m->energy_row[to], c.unknown, m->c_p * q * warmer);
             }
         }
     }
@@ -120,7 +103,7 @@ static double by_temperature(const dynamics *m, const edge *e, flow q) {
     return e->kind == EDGE_COMPRESSOR ? 0.0 : -0.5 * q.mass / T;
 }
 
-static void put_paths(const dynamics *m, const double *y, writer *w) {
+static void put_paths(const dynamics *m, const double *y, pattern_writer *w) {
     for (int i = 0; i < m->model->network.edges; i++) {
         const edge *e = &m->edge[i];
         const int row = m->flow_row[i];
@@ -128,7 +111,7 @@ static void put_paths(const dynamics *m, const double *y, writer *w) {
             put_hose_half(m, y, w, &m->half[i], row, e->from, e->air);
             put_hose_half(m, y, w, &m->half[i], row + 1, e->air, e->to);
             for (int k = 0; k < 4; k++) {
-                put(w, row + k / 2, row + k % 2, k / 2 == k % 2 ? -m->ring[i] : m->ring[i]);
+                pattern_put(w, row + k / 2, row + k % 2, k / 2 == k % 2 ? -m->ring[i] : m->ring[i]);
             }
             continue;
         }
@@ -147,22 +130,22 @@ static void put_paths(const dynamics *m, const double *y, writer *w) {
 }
 
 /* Heat is (m c_v T_wall - U)/tau. */
-static void put_heat(const dynamics *m, double t, writer *w) {
+static void put_heat(const dynamics *m, double t, pattern_writer *w) {
     const double rate = 1.0 / m->model->gas.tau;
     const double wall = ramp_at(&m->forcing.temperature, t);
     for (int i = 0; i < m->model->network.nodes && m->heat; i++) {
         if (!dynamics_is_held(m, i)) {
             const int rows[2] = {m->energy_row[i], m->heat_row};
             for (int k = 0; k < 2; k++) {
-                put(w, rows[k], m->mass_row[i], rate * m->c_v * wall);
-                put(w, rows[k], m->energy_row[i], -rate);
+                pattern_put(w, rows[k], m->mass_row[i], rate * m->c_v * wall);
+                pattern_put(w, rows[k], m->energy_row[i], -rate);
             }
         }
     }
 }
 
 /* Work is p B dh/dt; how B goes with h is a difference of the profile's. */
-static void put_work(const dynamics *m, const double *y, writer *w, int i) {
+static void put_work(const dynamics *m, const double *y, pattern_writer *w, int i) {
     const spring *s = &m->model->vehicle.spring[i];
     const profile *shape = &m->model->vehicle.profile[s->profile];
     const double B = m->point[i].breathing, p = m->pressure[s->node];
@@ -175,33 +158,34 @@ static void put_work(const dynamics *m, const double *y, writer *w, int i) {
         const double sign = side == 0 ? -1.0 : 1.0;
         for (int k = 0; k < columns_of(m, s->node); k++) {
             const column c = column_of(m, y, s->node, k);
-            put(w, rows[side], c.unknown, sign * c.pressure * B * m->height_speed[i]);
+            pattern_put(w, rows[side], c.unknown, sign * c.pressure * B * m->height_speed[i]);
         }
         for (int k = m->reach_start[i]; k < m->reach_start[i + 1]; k++) {
             const reach *r = &m->reach[k];
-            put(w, rows[side], m->first_position + r->position,
-                sign * p * bend * r->ratio * m->height_speed[i]);
-            put(w, rows[side], m->first_speed + r->position, sign * p * B * r->ratio);
+            pattern_put(w, rows[side], m->first_position + r->position,
+                        sign * p * bend * r->ratio * m->height_speed[i]);
+            pattern_put(w, rows[side], m->first_speed + r->position, sign * p * B * r->ratio);
         }
     }
 }
 
 /* A stiffness and a damping between the travels of two corners. */
-static void put_pair(const dynamics *m, writer *w, int a, int b, double rate, double damper) {
+static void put_pair(const dynamics *m, pattern_writer *w, int a, int b, double rate,
+                     double damper) {
     for (int i = 0; i < m->carriers[a]; i++) {
         const reach *p = &m->carrier[a * DYNAMICS_CARRIERS + i];
         const double part = m->held ? 0.0 : -p->ratio / m->inertia[p->position];
         for (int k = 0; k < m->carriers[b]; k++) {
             const reach *q = &m->carrier[b * DYNAMICS_CARRIERS + k];
-            put(w, m->first_speed + p->position, m->first_position + q->position,
-                part * rate * q->ratio);
-            put(w, m->first_speed + p->position, m->first_speed + q->position,
-                part * damper * q->ratio);
+            pattern_put(w, m->first_speed + p->position, m->first_position + q->position,
+                        part * rate * q->ratio);
+            pattern_put(w, m->first_speed + p->position, m->first_speed + q->position,
+                        part * damper * q->ratio);
         }
     }
 }
 
-static void put_spring(const dynamics *m, const double *y, writer *w, int i) {
+static void put_spring(const dynamics *m, const double *y, pattern_writer *w, int i) {
     const spring *s = &m->model->vehicle.spring[i];
     const profile_point *at = &m->point[i];
     for (int j = m->reach_start[i]; j < m->reach_start[i + 1]; j++) {
@@ -210,20 +194,20 @@ static void put_spring(const dynamics *m, const double *y, writer *w, int i) {
         const double part = m->held ? 0.0 : a->ratio / m->inertia[a->position];
         for (int k = m->reach_start[i]; k < m->reach_start[i + 1]; k++) {
             const reach *b = &m->reach[k];
-            put(w, row, m->first_position + b->position,
-                part * (at->load_height - s->rubber) * b->ratio);
+            pattern_put(w, row, m->first_position + b->position,
+                        part * (at->load_height - s->rubber) * b->ratio);
         }
         for (int k = 0; k < columns_of(m, s->node); k++) {
             const column c = column_of(m, y, s->node, k);
-            put(w, row, c.unknown, part * at->load_pressure * c.pressure);
+            pattern_put(w, row, c.unknown, part * at->load_pressure * c.pressure);
         }
     }
 }
 
-static void put_motion(const dynamics *m, const double *y, writer *w) {
+static void put_motion(const dynamics *m, const double *y, pattern_writer *w) {
     const vehicle *v = &m->model->vehicle;
     for (int k = 0; k < m->positions; k++) {
-        put(w, m->first_position + k, m->first_speed + k, m->held ? 0.0 : 1.0);
+        pattern_put(w, m->first_position + k, m->first_speed + k, m->held ? 0.0 : 1.0);
     }
     for (int c = 0; c < v->corners; c++) {
         const corner *one = &v->corner[c];
@@ -231,8 +215,8 @@ static void put_motion(const dynamics *m, const double *y, writer *w) {
         const int own = m->corner_position[c];
         if (own >= 0) {
             const bool stands = !m->held && !one->bench && m->ground[c] > 0.0;
-            put(w, m->first_speed + own, m->first_position + own,
-                stands ? -one->tyre / m->inertia[own] : 0.0);
+            pattern_put(w, m->first_speed + own, m->first_position + own,
+                        stands ? -one->tyre / m->inertia[own] : 0.0);
         }
     }
     for (int i = 0; i < v->bars; i++) {
@@ -248,14 +232,15 @@ static void put_motion(const dynamics *m, const double *y, writer *w) {
     }
     const int roll = m->body_position[MOTION_ROLL];
     if (roll >= 0) {
-        put(w, m->first_speed + roll, m->first_position + roll,
-            m->held ? 0.0 : m->mass.mass * m->mass.arm * STANDARD_GRAVITY / m->inertia[roll]);
+        pattern_put(w, m->first_speed + roll, m->first_position + roll,
+                    m->held ? 0.0
+                            : m->mass.mass * m->mass.arm * STANDARD_GRAVITY / m->inertia[roll]);
     }
 }
 
-static void put_all(const dynamics *m, double t, const double *y, writer *w) {
+static void put_all(const dynamics *m, double t, const double *y, pattern_writer *w) {
     for (int i = 0; i < m->size; i++) {
-        put(w, i, i, 0.0);
+        pattern_put(w, i, i, 0.0);
     }
     put_paths(m, y, w);
     if (m->energy) {
@@ -269,7 +254,7 @@ static void put_all(const dynamics *m, double t, const double *y, writer *w) {
 
 void dynamics_slope(void *context, double t, const double *y, double *values) {
     dynamics *m = context;
-    writer w = {.slot = m->pattern.slot, .values = values};
+    pattern_writer w = {.slot = m->pattern.slot, .values = values};
     if (dynamics_see(m, t, y)) {
         put_all(m, t, y, &w);
     }
@@ -282,11 +267,11 @@ baronet_status dynamics_make_pattern(dynamics *m) {
     }
     memset(y, 0, (size_t)m->size * sizeof *y);
     dynamics_see(m, 0.0, y);
-    writer w = {0};
+    pattern_writer w = {0};
     put_all(m, 0.0, y, &w);
     const size_t bytes = (size_t)w.count * sizeof(int);
-    w = (writer){.row = memory_resize(m->allocator, NULL, bytes),
-                 .column = memory_resize(m->allocator, NULL, bytes)};
+    w = (pattern_writer){.row = memory_resize(m->allocator, NULL, bytes),
+                         .column = memory_resize(m->allocator, NULL, bytes)};
     baronet_status status = BARONET_OUT_OF_MEMORY;
     if (w.row != NULL && w.column != NULL) {
         put_all(m, 0.0, y, &w);

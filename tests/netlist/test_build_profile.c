@@ -37,8 +37,8 @@ Test(build_profile, columns_rows_and_units_in_any_order) {
     static const char *const same[] = {
         "profile p\n height mm area cm2 volume L\n 120 78 1.2\n 160 75 1.5\n 190 74 1.72\n",
         "profile p\n volume L height mm area cm2\n 1.2 120 78\n 1.5 160 75\n 1.72 190 74\n",
-        "profile p # a type\n  # with remarks\n area cm2, volume mL, height cm # so\n"
-        "\n 74, 1720, 19 # high\n 75 1500 16\n# between\n 78 1200 12\n",
+        ("profile p # a type\n  # with remarks\n area cm2, volume mL, height cm # so\n"
+         "\n 74, 1720, 19 # high\n 75 1500 16\n# between\n 78 1200 12\n"),
     };
     for (size_t i = 0; i < sizeof same / sizeof *same; i++) {
         char text[400];

@@ -158,7 +158,7 @@ Test(grammar, the_examples_of_the_reference_are_read) {
 Test(grammar, words_and_keywords_are_found_by_their_text) {
     for (int k = 0; k < KEYWORDS; k++) {
         const grammar_keyword *const row = grammar_at((keyword)k);
-        cr_expect_eq(grammar_find(text_of(row->name)), k);
+        cr_expect_eq((int)grammar_find(text_of(row->name)), k);
         cr_expect_leq(row->attributes, 64, "as many as a set of bits holds");
         for (size_t i = 0; i < row->attributes; i++) {
             const grammar_attribute *const a = &row->attribute[i];

@@ -132,3 +132,23 @@ Test(pattern, each_refusal_of_memory_is_told) {
             break;
     }
 }
+
+Test(pattern, a_writer_counts_then_places_then_sums) {
+    static const int wanted_row[] = {2, 0, 2}, wanted_column[] = {1, 0, 1};
+    int row[3], column[3], slot[] = {1, 0, 1};
+    double values[2] = {0.5, 0.0};
+    pattern_writer count = {0}, place = {.row = row, .column = column},
+                   value = {.slot = slot, .values = values};
+    for (int k = 0; k < 3; k++) {
+        pattern_put(&count, wanted_row[k], wanted_column[k], k + 1.0);
+        pattern_put(&place, wanted_row[k], wanted_column[k], k + 1.0);
+        pattern_put(&value, wanted_row[k], wanted_column[k], k + 1.0);
+    }
+    cr_expect_eq(count.count, 3);
+    for (int k = 0; k < 3; k++) {
+        cr_expect_eq(row[k], wanted_row[k]);
+        cr_expect_eq(column[k], wanted_column[k]);
+    }
+    cr_expect_eq(values[0], 2.5); /* 0.5 + 2 */
+    cr_expect_eq(values[1], 4.0); /* 1 + 3 */
+}
