@@ -204,6 +204,49 @@ static void cautions(page *p, const model *m, const faults_answer *a) {
 /* Columns of numbers before those of corners and springs. */
 enum { FIRST_COLUMNS = 7 };
 
+static void name_columns(page *p, const model *m, series_column *column) {
+    static const series_column first[FIRST_COLUMNS] = {
+        {"undrivable", BARONET_NUMBER},
+        {"drop_time", BARONET_TIME},
+        {"vehicle.lean", BARONET_ANGLE},
+        {"vehicle.heave_rate", BARONET_STIFFNESS},
+        {"vehicle.roll_rate", BARONET_ANGULAR_STIFFNESS},
+        {"vehicle.settled_heave_rate", BARONET_STIFFNESS},
+        {"vehicle.settled_roll_rate", BARONET_ANGULAR_STIFFNESS}};
+    int n = 0;
+    for (; n < FIRST_COLUMNS; n++) {
+        column[n] = first[n];
+    }
+    for (int c = 0; c < m->vehicle.corners; c++) {
+        column[n++] = (series_column){page_format(p, "%s.height_shift", m->vehicle.corner[c].name),
+                                      BARONET_LENGTH};
+    }
+    for (int i = 0; i < m->vehicle.springs; i++) {
+        column[n++] = (series_column){
+            page_format(p, "%s.gauge_pressure", m->vehicle.spring[i].name), BARONET_PRESSURE};
+    }
+}
+
+static void fill_values(const model *m, const fault *f, double *value) {
+    const double first[FIRST_COLUMNS] = {f->harm != 0 ? 1.0 : 0.0,
+                                         f->drop_time,
+                                         f->lean,
+                                         f->held.heave[HOLD_INSTANT],
+                                         f->held.roll[HOLD_INSTANT],
+                                         f->held.heave[HOLD_SETTLED],
+                                         f->held.roll[HOLD_SETTLED]};
+    int n = 0;
+    for (; n < FIRST_COLUMNS; n++) {
+        value[n] = first[n];
+    }
+    for (int c = 0; c < m->vehicle.corners; c++) {
+        value[n++] = f->shift[c];
+    }
+    for (int i = 0; i < m->vehicle.springs; i++) {
+        value[n++] = f->pressure[i];
+    }
+}
+
 static void add_series(inquiry *q, const faults_answer *a, const char *state) {
     page *p = q->page;
     const model *m = q->model;
@@ -215,42 +258,12 @@ static void add_series(inquiry *q, const faults_answer *a, const char *state) {
         p->failed = true;
         return;
     }
-    int n = 0;
-    column[n++] = (series_column){"undrivable", BARONET_NUMBER};
-    column[n++] = (series_column){"drop_time", BARONET_TIME};
-    column[n++] = (series_column){"vehicle.lean", BARONET_ANGLE};
-    column[n++] = (series_column){"vehicle.heave_rate", BARONET_STIFFNESS};
-    column[n++] = (series_column){"vehicle.roll_rate", BARONET_ANGULAR_STIFFNESS};
-    column[n++] = (series_column){"vehicle.settled_heave_rate", BARONET_STIFFNESS};
-    column[n++] = (series_column){"vehicle.settled_roll_rate", BARONET_ANGULAR_STIFFNESS};
-    for (int c = 0; c < m->vehicle.corners; c++) {
-        column[n++] = (series_column){page_format(p, "%s.height_shift", m->vehicle.corner[c].name),
-                                      BARONET_LENGTH};
-    }
-    for (int i = 0; i < m->vehicle.springs; i++) {
-        column[n++] = (series_column){
-            page_format(p, "%s.gauge_pressure", m->vehicle.spring[i].name), BARONET_PRESSURE};
-    }
+    name_columns(p, m, column);
     series *out = page_series(p, 3, labels, columns, column);
     for (int k = 0; k < a->faults; k++) {
         const fault *f = &a->fault[k];
         const char *names[] = {state, q->load_case, fault_words(p, m, f)};
-        const double first[FIRST_COLUMNS] = {f->harm != 0 ? 1.0 : 0.0,
-                                             f->drop_time,
-                                             f->lean,
-                                             f->held.heave[HOLD_INSTANT],
-                                             f->held.roll[HOLD_INSTANT],
-                                             f->held.heave[HOLD_SETTLED],
-                                             f->held.roll[HOLD_SETTLED]};
-        for (n = 0; n < FIRST_COLUMNS; n++) {
-            value[n] = first[n];
-        }
-        for (int c = 0; c < m->vehicle.corners; c++) {
-            value[n++] = f->shift[c];
-        }
-        for (int i = 0; i < m->vehicle.springs; i++) {
-            value[n++] = f->pressure[i];
-        }
+        fill_values(m, f, value);
         series_add(out, names, value);
     }
 }
