@@ -74,6 +74,14 @@ static void write_vehicle(dice *d, text_buffer *b, int wheels) {
     }
 }
 
+/* What some solenoids cannot do. */
+static void write_nature(dice *d, text_buffer *b) {
+    if (chance(d, 0.15)) {
+        text_buffer_format(b, " opens-above %.2f bar", between(d, 0.02, 1.0));
+    }
+    text_buffer_add(b, chance(d, 0.15) ? " one-way" : "");
+}
+
 static void write_air(dice *d, text_buffer *b, int springs, bool bench) {
     for (int k = 0; k < springs; k++) {
         if (bench) {
@@ -96,10 +104,12 @@ static void write_air(dice *d, text_buffer *b, int springs, bool bench) {
         text_buffer_format(b, "solenoid g%d from j%d to t%d normally %s", k, k, k,
                            chance(d, 0.8) ? "closed" : "open");
         write_law(d, b);
+        write_nature(d, b);
         text_buffer_add(b, chance(d, 0.3) ? " bypass 0.2 mm\n" : "\n");
         if (k > 0) {
             text_buffer_format(b, "solenoid x%d from j%d to j%d normally closed", k, k - 1, k);
             write_law(d, b);
+            write_nature(d, b);
             text_buffer_add(b, "\n");
         }
     }
