@@ -81,14 +81,15 @@ static void harm_table(page *p, const model *m, const faults_answer *a, double d
     const double degree = 57.29577951308232;
     for (int k = 0; k < a->faults; k++) {
         const fault *f = &a->fault[k];
-        const char *cells[] = {
-            fault_words(p, m, f),
-            f->harm != 0 ? "NO" : "-",
-            f->worst >= 0 ? m->vehicle.corner[f->worst].name : "-",
-            page_number(p, BARONET_LENGTH, f->worst >= 0 ? f->shift[f->worst] : (double)NAN, 1),
-            page_number(p, BARONET_NUMBER, f->drop_time, 2),
-            page_number(p, BARONET_NUMBER, f->lean * degree, 2),
-            drawn_words(p, m, f)};
+        const char *cells[] = {fault_words(p, m, f),
+                               f->harm != 0 ? "NO" : "-",
+                               f->worst >= 0 ? m->vehicle.corner[f->worst].name : "-",
+                               page_number(p, BARONET_LENGTH,
+                                           f->worst >= 0 ? f->shift[f->worst] : (double)NAN,
+                                           page_fine(p, BARONET_LENGTH)),
+                               page_number(p, BARONET_NUMBER, f->drop_time, 2),
+                               page_number(p, BARONET_NUMBER, f->lean * degree, 2),
+                               drawn_words(p, m, f)};
         table_add(t, cells);
     }
     page_addf(
@@ -117,8 +118,8 @@ static void end_table(page *p, const model *m, const faults_answer *a, bool heig
         const fault *f = &a->fault[k];
         cells[0] = fault_words(p, m, f);
         for (int c = 0; c < columns; c++) {
-            cells[c + 1] =
-                page_number(p, dimension, heights ? f->shift[c] : f->pressure[c], heights ? 1 : 2);
+            cells[c + 1] = page_number(p, dimension, heights ? f->shift[c] : f->pressure[c],
+                                       page_fine(p, dimension));
         }
         table_add(t, cells);
     }

@@ -265,6 +265,24 @@ int page_decimals(const page *p, baronet_dimension dimension, int count, const d
     return decimals_for(largest);
 }
 
+/* Values whose three digits are fine enough. */
+#define FINE_LENGTH   0.02 /* m */
+#define FINE_PRESSURE 5e5  /* Pa */
+#define FINE_ANGLE    0.02 /* rad */
+
+int page_fine(const page *p, baronet_dimension dimension) {
+    const double usual = dimension == BARONET_LENGTH     ? FINE_LENGTH
+                         : dimension == BARONET_PRESSURE ? FINE_PRESSURE
+                         : dimension == BARONET_ANGLE    ? FINE_ANGLE
+                                                         : 1.0;
+    return page_decimals(p, dimension, 1, &usual);
+}
+
+const char *page_fine_change(page *p, baronet_dimension dimension, double value) {
+    const double number = shown(p, dimension, value, true);
+    return with_unit(p, number_text(p, number, page_fine(p, dimension), true), dimension);
+}
+
 table *page_table(page *p, int columns, int labels, const char *const *header) {
     table *t = page_take(p, 1, sizeof *t);
     const char **names = page_take(p, (size_t)columns, sizeof *names);

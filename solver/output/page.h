@@ -152,6 +152,13 @@ const char *page_slight(page *p, double number);
  */
 int page_decimals(const page *p, baronet_dimension dimension, int count, const double *values);
 
+/* Digits after the point that suit columns of what happens in time, whatever the size of the single
+   value: a tenth of a millimetre, a hundredth of a bar or degree, or what is near that in the
+   reader's unit. Less would be the integrator's, and differ from one machine to the next. */
+int page_fine(const page *p, baronet_dimension dimension);
+/* A change of such a quantity, with its sign and unit. */
+const char *page_fine_change(page *p, baronet_dimension dimension, double value);
+
 /* A table whose header's strings are borrowed for the call. */
 table *page_table(page *p, int columns, int labels, const char *const *header);
 void table_add(table *t, const char *const *cells);

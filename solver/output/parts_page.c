@@ -242,8 +242,9 @@ static void add_pressure(page *p, table *t, const model *m, const part_line *l) 
     const char *name = parts_name(m, l->kind, l->highest_item);
     const char *cells[] = {
         l->count > 1 ? page_format(p, "%s (of %d)", name, l->count) : name,
-        page_number(p, BARONET_PRESSURE, l->highest.gauge, 2),
-        l->rated > 0.0 ? page_number(p, BARONET_PRESSURE, l->rated, 2) : "none",
+        page_number(p, BARONET_PRESSURE, l->highest.gauge, page_fine(p, BARONET_PRESSURE)),
+        l->rated > 0.0 ? page_number(p, BARONET_PRESSURE, l->rated, page_fine(p, BARONET_PRESSURE))
+                       : "none",
         l->rated > 0.0 ? page_number(p, BARONET_NUMBER, 0.1 * (double)use_of(l), 1) : "-",
         met_words(p, m, &l->highest)};
     table_add(t, cells);
@@ -279,9 +280,10 @@ static void add_vessel(page *p, table *t, const char *name, const part_vessel *v
     const char *cells[] = {
         name,
         page_number(p, BARONET_VOLUME, v->volume, -1),
-        page_number(p, BARONET_PRESSURE, highest, 2),
+        page_number(p, BARONET_PRESSURE, highest, page_fine(p, BARONET_PRESSURE)),
         page_number(p, BARONET_ENERGY, v->energy, -1),
-        page_number(p, BARONET_PRESSURE, v->rated > 0.0 ? v->rated : (double)NAN, 2),
+        page_number(p, BARONET_PRESSURE, v->rated > 0.0 ? v->rated : (double)NAN,
+                    page_fine(p, BARONET_PRESSURE)),
         page_number(p, BARONET_ENERGY, v->rated_energy, -1),
         page_number(p, BARONET_NUMBER, v->rated_pressure_volume / bar_litre, 0)};
     table_add(t, cells);

@@ -141,6 +141,24 @@ static const channel *farthest(const record *r) {
     return found;
 }
 
+/* Which corners end a stated drop below where they stood, and when each had lost it. */
+static void losses(page *p, const model *m, const record *r) {
+    const char *list = "";
+    for (int c = 0; c < m->vehicle.corners; c++) {
+        const channel *h = record_find(r, CHANNEL_HEIGHT_SHIFT, c);
+        const double t = r->fell[c];
+        if (h->end < h->start - r->drop && !isnan(t)) {
+            list = words_join(
+                p, list, page_format(p, "%s at %s", m->vehicle.corner[c].name, time_text(p, t)),
+                false);
+        }
+    }
+    if (list[0] != '\0') {
+        page_addf(p, BLOCK_LEAD, "%s lost for good: %s.", page_quantity(p, BARONET_LENGTH, r->drop),
+                  list);
+    }
+}
+
 static void lead(page *p, const model *m, const script *s, const play_answer *a) {
     const channel *c = farthest(a->record);
     if (a->end != PLAY_FINISHED) {
@@ -150,18 +168,19 @@ static void lead(page *p, const model *m, const script *s, const play_answer *a)
     if (c != NULL) {
         const bool down = c->start - c->lowest > c->highest - c->start;
         page_addf(p, BLOCK_LEAD, "%s moves most: %s at %s, and ends at %s.", channel_subject(m, c),
-                  page_change(p, BARONET_LENGTH, (down ? c->lowest : c->highest) - c->start),
+                  page_fine_change(p, BARONET_LENGTH, (down ? c->lowest : c->highest) - c->start),
                   time_text(p, down ? c->lowest_at : c->highest_at),
-                  page_change(p, BARONET_LENGTH, c->end - c->start));
+                  page_fine_change(p, BARONET_LENGTH, c->end - c->start));
     }
     const channel *roll = record_find(a->record, CHANNEL_BODY, MOTION_ROLL);
     if (roll != NULL && roll->highest - roll->lowest > 1e-4) {
         const bool left = roll->highest - roll->start < roll->start - roll->lowest;
         page_addf(p, BLOCK_LEAD, "Roll: %s at most, at %s; %s at the end (left side up is +).",
-                  page_change(p, BARONET_ANGLE, left ? roll->lowest : roll->highest),
+                  page_fine_change(p, BARONET_ANGLE, left ? roll->lowest : roll->highest),
                   time_text(p, left ? roll->lowest_at : roll->highest_at),
-                  page_change(p, BARONET_ANGLE, roll->end));
+                  page_fine_change(p, BARONET_ANGLE, roll->end));
     }
+    losses(p, m, a->record);
     if (!isnan(a->settled)) {
         page_addf(p, BLOCK_LEAD, "Settled %s after the last thing that was done.",
                   time_text(p, fmax(a->settled - a->last_action, 0.0)));
@@ -170,29 +189,37 @@ static void lead(page *p, const model *m, const script *s, const play_answer *a)
     }
 }
 
+/* What a scale under the wheel shows at the end. */
+static const char *end_load(page *p, const model *m, const record *r, int c) {
+    const bool force = p->units == BARONET_SI;
+    return c < m->vehicle.wheels ? page_quantity(p, force ? BARONET_FORCE : BARONET_MASS,
+                                                 value_of(r, CHANNEL_LOAD, c, true) /
+                                                     (force ? 1.0 : STANDARD_GRAVITY))
+                                 : "-";
+}
+
+/* The time is that of the extreme farthest from the start. */
 static void corner_table(page *p, const model *m, const record *r) {
     const char *header[] = {page_format(p, "height %s", page_unit(p, BARONET_LENGTH)),
                             "start",
                             "lowest",
                             "highest",
+                            "at s",
                             "end",
                             "end load"};
-    table *t = page_table(p, 6, 1, header);
+    table *t = page_table(p, 7, 1, header);
+    const int decimals = page_fine(p, BARONET_LENGTH);
     for (int c = 0; c < m->vehicle.corners; c++) {
         const channel *h = record_find(r, CHANNEL_HEIGHT_SHIFT, c);
-        const double values[] = {h->start, h->lowest, h->highest, h->end};
-        const int decimals = 1;
+        const bool down = h->start - h->lowest > h->highest - h->start;
         const char *cells[] = {
             m->vehicle.corner[c].name,
-            page_number(p, BARONET_LENGTH, values[0], decimals),
-            page_number(p, BARONET_LENGTH, values[1], decimals),
-            page_number(p, BARONET_LENGTH, values[2], decimals),
-            page_number(p, BARONET_LENGTH, values[3], decimals),
-            c < m->vehicle.wheels
-                ? page_quantity(p, p->units == BARONET_SI ? BARONET_FORCE : BARONET_MASS,
-                                value_of(r, CHANNEL_LOAD, c, true) /
-                                    (p->units == BARONET_SI ? 1.0 : STANDARD_GRAVITY))
-                : "-"};
+            page_number(p, BARONET_LENGTH, h->start, decimals),
+            page_number(p, BARONET_LENGTH, h->lowest, decimals),
+            page_number(p, BARONET_LENGTH, h->highest, decimals),
+            page_number(p, BARONET_NUMBER, down ? h->lowest_at : h->highest_at, 2),
+            page_number(p, BARONET_LENGTH, h->end, decimals),
+            end_load(p, m, r, c)};
         table_add(t, cells);
     }
 }
@@ -213,6 +240,7 @@ static void pressure_table(page *p, const model *m, const record *r) {
                             "end",
                             "rated"};
     table *t = page_table(p, 7, 1, header);
+    const int decimals = page_fine(p, BARONET_PRESSURE);
     for (int i = 0; i < m->network.nodes; i++) {
         const channel *c = record_find(r, CHANNEL_GAUGE_PRESSURE, i);
         const node_kind kind = m->network.node[i].kind;
@@ -222,12 +250,13 @@ static void pressure_table(page *p, const model *m, const record *r) {
             continue;
         }
         const char *cells[] = {m->network.node[i].name,
-                               page_number(p, BARONET_PRESSURE, c->start, -1),
-                               page_number(p, BARONET_PRESSURE, c->lowest, -1),
-                               page_number(p, BARONET_PRESSURE, c->highest, -1),
+                               page_number(p, BARONET_PRESSURE, c->start, decimals),
+                               page_number(p, BARONET_PRESSURE, c->lowest, decimals),
+                               page_number(p, BARONET_PRESSURE, c->highest, decimals),
                                page_number(p, BARONET_NUMBER, c->highest_at, 2),
-                               page_number(p, BARONET_PRESSURE, c->end, -1),
-                               rated > 0.0 ? page_number(p, BARONET_PRESSURE, rated, -1) : "none"};
+                               page_number(p, BARONET_PRESSURE, c->end, decimals),
+                               rated > 0.0 ? page_number(p, BARONET_PRESSURE, rated, decimals)
+                                           : "none"};
         table_add(t, cells);
     }
 }

@@ -5,8 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Rows of each run's series: 50 ms apart, which is how well the time of a drop is read. */
-enum { FAULT_ROWS = 1201 };
 /* Changes below this are none. */
 #define FAULT_LEAST 1e-4 /* m */
 
@@ -24,26 +22,13 @@ static bool is_own(const model *m, const fault *f, int corner_index) {
     return false;
 }
 
-static void find_drop(const model *m, const record *r, fault *f, double drop) {
-    const size_t width = (size_t)r->channels + 1;
+static void find_drop(const model *m, const record *r, fault *f) {
     f->first = -1;
     f->drop_time = (double)NAN;
     for (int c = 0; c < m->vehicle.corners; c++) {
-        const channel *shift = record_find(r, CHANNEL_HEIGHT_SHIFT, c);
-        const size_t at = 1 + (size_t)(shift - r->channel);
-        const double limit = shift->start - drop;
-        for (size_t k = 1; k < r->rows; k++) {
-            const double *a = r->row + (k - 1) * width, *b = r->row + k * width;
-            if (b[at] > limit) {
-                continue;
-            }
-            const double part = a[at] > limit ? (a[at] - limit) / (a[at] - b[at]) : 0.0;
-            const double t = a[0] + part * (b[0] - a[0]);
-            if (f->first < 0 || t < f->drop_time) {
-                f->first = c;
-                f->drop_time = t;
-            }
-            break;
+        if (!isnan(r->fell[c]) && (f->first < 0 || r->fell[c] < f->drop_time)) {
+            f->first = c;
+            f->drop_time = r->fell[c];
         }
     }
 }
@@ -69,7 +54,7 @@ static void find_harm(const model *m, const play_answer *a, fault *f) {
     f->harm |= a->end != PLAY_FINISHED ? HARM_UNFINISHED : 0u;
 }
 
-static void read_run(const model *m, const play_answer *a, fault *f, double drop) {
+static void read_run(const model *m, const play_answer *a, fault *f) {
     const record *r = a->record;
     f->end = a->end;
     f->end_item = a->item;
@@ -90,7 +75,7 @@ static void read_run(const model *m, const play_answer *a, fault *f, double drop
     f->lean = roll != NULL ? roll->end - roll->start : 0.0;
     f->held = a->after;
     f->moving = a->end == PLAY_FINISHED && !a->at_rest;
-    find_drop(m, r, f, drop);
+    find_drop(m, r, f);
     find_harm(m, a, f);
 }
 
@@ -102,7 +87,7 @@ static baronet_status play_fault(faults_answer *out, rates *r, const charge *c, 
     dynamics_stuck stuck = {.edge = f->item};
     action does = {.trigger = TRIGGER_TIME, .watched = -1, .item = f->item};
     script s = {.name = "fault", .state = state, .action = &does, .until = FAULTS_SECONDS};
-    play_settings with = {.points = FAULT_ROWS, .hole = &hole, .stuck = &stuck};
+    play_settings with = {.drop = drop, .points = 2, .hole = &hole, .stuck = &stuck};
     switch (f->kind) {
     case FAULT_BURST:
         with.holes = 1;
@@ -130,7 +115,7 @@ static baronet_status play_fault(faults_answer *out, rates *r, const charge *c, 
     const baronet_status status = play_run(&a, r, c->travel, &s, &with, allocator);
     if (status == BARONET_OK) {
         out->held = a->before;
-        read_run(m, a, f, drop);
+        read_run(m, a, f);
     }
     play_free(a);
     return status;

@@ -56,9 +56,9 @@ typedef struct faults_answer {
    widest hose that ends there, or this. */
 #define FAULTS_HOLE    8e-3 /* m */
 #define FAULTS_SECONDS 60.0
-#define FAULTS_DROP    25e-3  /* m, where no other is stated */
-#define FAULTS_DRAWN   5e-3   /* m */
-#define FAULTS_LEAN    0.0524 /* rad: 3 degrees, common practice, no source */
+#define FAULTS_DROP    PLAY_DROP /* where no other is stated */
+#define FAULTS_DRAWN   5e-3      /* m */
+#define FAULTS_LEAN    0.0524    /* rad: 3 degrees, common practice, no source */
 
 /* Plays every fault from where the rates' state stands. OUT_OF_MEMORY. Free in any case. */
 BARONET_CHECKED baronet_status faults_solve(faults_answer *out, rates *r, const charge *c,

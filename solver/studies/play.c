@@ -601,8 +601,9 @@ static baronet_status set_up(player *p, const double *design_travel,
     p->problem.roots = count_roots(p);
     p->problem.context = p;
     status = ode_create(&p->ode, &p->problem, allocator);
-    return status == BARONET_OK ? record_create(&p->out->record, p->dynamics, design_travel)
-                                : status;
+    return status == BARONET_OK
+               ? record_create(&p->out->record, p->dynamics, design_travel, p->with.drop)
+               : status;
 }
 
 static baronet_status find_hold(player *p, hold *out) {
@@ -664,6 +665,7 @@ static play_settings complete(const play_settings *with) {
     play_settings s = with != NULL ? *with : (play_settings){0};
     s.steps = s.steps > 0 ? s.steps : PLAY_STEP_BUDGET;
     s.seconds = s.seconds > 0.0 ? s.seconds : PLAY_SECOND_BUDGET;
+    s.drop = s.drop > 0.0 ? s.drop : PLAY_DROP;
     s.points = s.points > 1 ? s.points : PLAY_POINTS;
     return s;
 }

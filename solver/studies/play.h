@@ -45,6 +45,7 @@ typedef struct play_settings {
     double tolerance; /* 0: DYNAMICS_TOLERANCE */
     long steps;       /* 0: PLAY_STEP_BUDGET */
     double seconds;   /* on the clock; 0: PLAY_SECOND_BUDGET */
+    double drop;      /* m that a corner may fall before it is noted; 0: PLAY_DROP */
     int points;       /* rows of the series; 0: PLAY_POINTS */
     int stucks;
     const dynamics_stuck *stuck;
@@ -56,6 +57,7 @@ typedef struct play_settings {
 #define PLAY_SECOND_BUDGET 60.0
 #define PLAY_SWITCH_BUDGET 2000
 #define PLAY_POINTS        201
+#define PLAY_DROP          25e-3 /* m */
 
 /* Springs within this of where they end, or within 2 % of the farthest that they were from there,
    have settled. */

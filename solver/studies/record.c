@@ -48,7 +48,8 @@ static void list_channels(record *r) {
     }
 }
 
-baronet_status record_create(record **out, const dynamics *m, const double *design_travel) {
+baronet_status record_create(record **out, const dynamics *m, const double *design_travel,
+                             double drop) {
     *out = NULL;
     arena *a = arena_create(m->allocator);
     record *r = a != NULL ? ARENA_ARRAY(a, record, 1) : NULL;
@@ -60,14 +61,19 @@ baronet_status record_create(record **out, const dynamics *m, const double *desi
     r->dynamics = m;
     r->design_travel = design_travel;
     r->arena = a;
+    r->drop = drop;
+    r->fell = ARENA_ARRAY(a, double, m->model->vehicle.corners);
     r->channel = ARENA_ARRAY(a, channel, most);
     r->near_value[0] = ARENA_ARRAY(a, double, most);
     r->near_value[1] = ARENA_ARRAY(a, double, most);
     r->value = ARENA_ARRAY(a, double, most);
-    if (r->channel == NULL || r->near_value[0] == NULL || r->near_value[1] == NULL ||
-        r->value == NULL) {
+    if (r->fell == NULL || r->channel == NULL || r->near_value[0] == NULL ||
+        r->near_value[1] == NULL || r->value == NULL) {
         record_destroy(r);
         return BARONET_OUT_OF_MEMORY;
+    }
+    for (int c = 0; c < m->model->vehicle.corners; c++) {
+        r->fell[c] = (double)NAN;
     }
     list_channels(r);
     *out = r;
@@ -197,6 +203,20 @@ static void widen_between(record *r, int k, double t) {
     widen(&r->channel[k], r->near_time[1] + away, b + away * (slope + bend * away));
 }
 
+/* Read between this sample and the last, were they neighbours. */
+static void watch_fall(record *r, int k, double t) {
+    const channel *c = &r->channel[k];
+    const double limit = c->start - r->drop;
+    if (c->kind != CHANNEL_HEIGHT_SHIFT || !isnan(r->fell[c->item]) || r->value[k] > limit) {
+        return;
+    }
+    const double before = r->near_value[1][k];
+    const double part =
+        r->near > 0 && before > limit ? (before - limit) / (before - r->value[k]) : 1.0;
+    const double since = r->near > 0 ? r->near_time[1] : t;
+    r->fell[c->item] = since + part * (t - since);
+}
+
 static double *next_row(record *r, double **rows, size_t *count, size_t *room, int width) {
     const size_t bytes = (size_t)(width + 1) * sizeof(double);
     if (*count == *room && !r->failed) {
@@ -232,6 +252,7 @@ void record_take(record *r, double t, const double *y, bool keep) {
         c->start = first ? r->value[k] : c->start;
         c->end = r->value[k];
         widen(c, t, r->value[k]);
+        watch_fall(r, k, t);
         if (r->near == 2 && c->kind != CHANNEL_FLOW) {
             widen_between(r, k, t);
         }

@@ -32,6 +32,8 @@ typedef struct record {
     int channels;
     channel *channel;
     double heave; /* m, at the start */
+    double drop;  /* m */
+    double *fell; /* s, corners: when its height had fallen by the drop; NAN where it never did */
     int near;     /* samples since the last jump, up to 2 */
     double near_time[2];
     double *near_value[2]; /* channels: the sample before the last, the last */
@@ -46,8 +48,9 @@ typedef struct record {
     bool failed; /* memory ran out */
 } record;
 
+/* Corners that fall by `drop` (m) from where they stood are kept an eye on. */
 BARONET_CHECKED baronet_status record_create(record **out, const dynamics *m,
-                                             const double *design_travel);
+                                             const double *design_travel, double drop);
 void record_destroy(record *r);
 
 /* Takes a sample at a state that is seen; with `keep` a row of the series too. */

@@ -282,3 +282,25 @@ Test(page, survives_running_out_of_memory) {
     }
     baronet_netlist_destroy(netlist);
 }
+
+Test(page, what_happens_in_time_has_no_finer_digits_than_it_deserves) {
+    static const struct {
+        baronet_dimension dimension;
+        baronet_unit_system units;
+        double value;
+        const char *words;
+    } cases[] = {
+        {BARONET_LENGTH, BARONET_METRIC, -0.0384712, "-38.5 mm"},
+        {BARONET_LENGTH, BARONET_METRIC, 8.94e-6, "0.0 mm"},
+        {BARONET_LENGTH, BARONET_IMPERIAL, 0.0254, "+1.000 in"},
+        {BARONET_LENGTH, BARONET_SI, 0.0384712, "+0.0385 m"},
+        {BARONET_PRESSURE, BARONET_METRIC, 295.0, "0.00 bar"},
+        {BARONET_PRESSURE, BARONET_SI, 475096.3, "+475096 Pa"},
+        {BARONET_ANGLE, BARONET_METRIC, -0.0108, "-0.62 deg"},
+    };
+    for (size_t k = 0; k < sizeof cases / sizeof *cases; k++) {
+        page *p = page_create(NULL, cases[k].units);
+        cr_expect_str_eq(page_fine_change(p, cases[k].dimension, cases[k].value), cases[k].words);
+        baronet_answer_destroy(p);
+    }
+}
