@@ -24,8 +24,8 @@ Test(command_rates, a_case_is_in_the_title_and_in_each_row) {
 Test(command_rates, a_swing_changes_what_is_felt_alone) {
     expect_run("rates netlists/rear.air --swing 1in --units imperial", 0,
                "ride at a swing\n  of 1.00 in\n");
-    ran small = program(NULL, "rates netlists/rear.air --state level --swing 2mm --as csv");
-    ran large = program(NULL, "rates netlists/rear.air --state level --swing 40mm --as csv");
+    ran small = program(NULL, "rates netlists/rear.air --state linked --swing 2mm --as csv");
+    ran large = program(NULL, "rates netlists/rear.air --state linked --swing 40mm --as csv");
     const char *a = small.out, *b = large.out;
     int felt = 0;
     while (*a != '\0' && *b != '\0') {

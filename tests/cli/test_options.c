@@ -38,18 +38,18 @@ Test(options, what_is_left_out_is_as_the_help_says) {
     expect_same("stroke netlists/bench.air", "stroke netlists/bench.air --level settled", true);
     expect_same("response netlists/bench.air --state bare",
                 "response netlists/bench.air --state bare --from 0.01Hz --to 50Hz", true);
-    expect_same("times netlists/rear.air --state level",
-                "times netlists/rear.air --state level --swing 10mm@1Hz --bend 3s", true);
+    expect_same("times netlists/rear.air --state linked",
+                "times netlists/rear.air --state linked --swing 10mm@1Hz --bend 3s", true);
 }
 
 Test(options, quantities_may_have_any_unit_of_their_kind) {
     expect_same(REAR " --swing 20mm", REAR " --swing 0.02m", true);
     expect_same(REAR " --swing 25.4mm", REAR " --swing 1in", true);
     expect_same(REAR " --swing 20mm", REAR " --swing 10mm", false);
-    expect_same("times netlists/rear.air --state level --bend 30s",
-                "times netlists/rear.air --state level --bend 0.5min", true);
-    expect_same("times netlists/rear.air --state level --swing 5mm@2Hz",
-                "times netlists/rear.air --state level --swing 5mm@1Hz", false);
+    expect_same("times netlists/rear.air --state linked --bend 30s",
+                "times netlists/rear.air --state linked --bend 0.5min", true);
+    expect_same("times netlists/rear.air --state linked --swing 5mm@2Hz",
+                "times netlists/rear.air --state linked --swing 5mm@1Hz", false);
 }
 
 /* Each value that an option does not take: the command ends with 2, names the option and the value,

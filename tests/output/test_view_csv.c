@@ -110,7 +110,7 @@ Test(view_csv, a_comma_locale_changes_nothing) {
         return;
     }
     for (const ask_study *study = ask_studies; study->name != NULL; study++) {
-        const baronet_question question = {.state = "level", .swing_amplitude = 0.0125};
+        const baronet_question question = {.state = "linked", .swing_amplitude = 0.0125};
         char *before[BARONET_FORMATS];
         for (int pass = 0; pass < 2; pass++) {
             setenv("LOCPATH", folder, 1);

@@ -104,7 +104,7 @@ Test(lateral, warp_by_hand) {
 
 Test(lateral, says_what_ended_the_search) {
     rig r = rig_open_file("netlists/rear.air");
-    rig_answer(&r, "level", NULL);
+    rig_answer(&r, "linked", NULL);
     arena *a = arena_create(NULL);
     lateral_answer got;
     cr_assert_eq(lateral_solve(&got, a, r.rates, NULL), BARONET_OK);
