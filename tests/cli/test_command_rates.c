@@ -31,7 +31,7 @@ Test(command_rates, a_swing_changes_what_is_felt_alone) {
     while (*a != '\0' && *b != '\0') {
         const size_t first = strcspn(a, "\n"), second = strcspn(b, "\n");
         const int same = first == second && memcmp(a, b, first) == 0;
-        const int ride = strncmp(a, "rates,level,,ride,", 18) == 0;
+        const int ride = strncmp(a, "rates,linked,,ride,", 19) == 0;
         cr_expect(same || ride, "%.*s\n%.*s", (int)first, a, (int)second, b);
         felt += !same;
         a += first + 1;

@@ -7,7 +7,7 @@
 Test(command_times, answers_whether_a_tank_is_in_play) {
     expect_run("times netlists/rear.air --state linked", 0, "In play: left-gate and right-gate.");
     expect_run("times netlists/rear.air --state linked --as csv", 0,
-               "\ntimes,level,,,path_frequency,cross,");
+               "\ntimes,linked,,,path_frequency,cross,");
 }
 
 Test(command_times, a_bend_may_be_short_or_long) {
