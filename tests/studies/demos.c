@@ -9,6 +9,7 @@ const char *const demos[] = {"netlists/beam.air",
                              "netlists/bench.air",
                              "netlists/camper.air",
                              "netlists/expedition.air",
+                             "netlists/hoses.air",
                              "netlists/rear.air",
                              "netlists/trailer.air",
                              NULL};
