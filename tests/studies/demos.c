@@ -5,14 +5,9 @@
 #include <criterion/criterion.h>
 #include <stdio.h>
 
-const char *const demos[] = {"netlists/beam.air",
-                             "netlists/bench.air",
-                             "netlists/camper.air",
-                             "netlists/expedition.air",
-                             "netlists/hoses.air",
-                             "netlists/rear.air",
-                             "netlists/trailer.air",
-                             NULL};
+const char *const demos[] = {
+    "netlists/beam.air",  "netlists/bench.air", "netlists/camper.air",  "netlists/expedition.air",
+    "netlists/hoses.air", "netlists/rear.air",  "netlists/trailer.air", NULL};
 
 void demos_each(void (*check)(rig *r, const char *state)) {
     for (const char *const *path = demos; *path != NULL; path++) {
