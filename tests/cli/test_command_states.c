@@ -10,7 +10,7 @@ Test(command_states, named_states_or_every_combination) {
     cr_expect_eq(r.code, 0, "%s", r.err);
     cr_expect_not_null(strstr(r.out, "\nstates,left-gate,,"), "a combination without a name");
     cr_expect_not_null(strstr(r.out, "\nstates,left-gate+cross,,"));
-    cr_expect_not_null(strstr(r.out, "\nstates,level,,"), "a named one keeps its name");
+    cr_expect_not_null(strstr(r.out, "\nstates,linked,,"), "a named one keeps its name");
     cr_expect_null(strstr(r.out, "left-gate+right-gate+cross"));
     ran_free(&r);
 }
