@@ -17,8 +17,8 @@ FUZZ_SECONDS ?= 60# for each fuzz target
 
 # Debian packages that building, testing and checking need.
 PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxml2-dev \
-            libcriterion-dev libsundials-dev libarpack2-dev libjansson-dev gfortran libmd-dev \
-            locales
+            libcriterion-dev libsundials-dev libarpack2-dev libjansson-dev libnlopt-dev \
+            gfortran libmd-dev locales
 
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
@@ -36,8 +36,10 @@ CFLAGS_ALL   = -std=c11 $(WARNINGS) -fPIC -fvisibility=hidden $(CFLAGS)
 NUMERIC_LIBS = -lsundials_cvode -lsundials_sunlinsolklu -lsundials_sunmatrixsparse \
                -lsundials_nvecserial -larpack -lklu -lamd -lcolamd -lbtf \
                -lsuitesparseconfig -llapacke -llapack -lblas
-OTHER_LIBS   = -ljansson $(XML_LIBS) -lmd -lm
+OTHER_LIBS   = -lnlopt -ljansson $(XML_LIBS) -lmd -lm
 LIBS         = $(NUMERIC_LIBS) $(OTHER_LIBS)
+# Variants are worked out by several processors at once; `make OPENMP=` does without.
+OPENMP       = -fopenmp
 # The program holds the numeric libraries itself where their archives can be linked: loading them
 # took longer than all that it computes for a vehicle.
 FORTRAN      = $(filter /%,$(shell $(CC) -print-file-name=libgfortran.a))
@@ -108,6 +110,7 @@ $(BUILD)/%.js.o: build/text/%.js.c
 
 $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS): WARNINGS += -Wpedantic
 $(TEST_OBJECTS) $(BENCH_OBJECTS): CPPFLAGS_ALL += -Itests
+$(BUILD)/solver/numeric/crew.o: CFLAGS_ALL += $(OPENMP)
 
 $(ARCHIVE): $(LIBRARY_OBJECTS)
 	@rm -f $@
@@ -116,21 +119,21 @@ $(ARCHIVE): $(LIBRARY_OBJECTS)
 
 $(SHARED): $(LIBRARY_OBJECTS)
 	$(call say,link $@)
-	$(Q)$(CC) -shared -Wl,-soname,$(SONAME) -Wl,--no-undefined $(CFLAGS) $(LDFLAGS) \
+	$(Q)$(CC) -shared $(OPENMP) -Wl,-soname,$(SONAME) -Wl,--no-undefined $(CFLAGS) $(LDFLAGS) \
 	  -o $(BUILD)/$(SONAME) $^ $(LIBS)
 	@ln -sf $(SONAME) $@
 
 $(BUILD)/baronet: $(PROGRAM_OBJECTS) $(ARCHIVE)
 	$(call say,link $@)
-	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(PROGRAM_LIBS)
+	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(PROGRAM_LIBS)
 
 $(RUNNER): $(TEST_OBJECTS) $(ARCHIVE)
 	$(call say,link $@)
-	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) -lcriterion
+	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) -lcriterion
 
 $(BUILD)/bench-%: $(BUILD)/tests/bench/%.o $(ARCHIVE)
 	$(call say,link $@)
-	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 demo: $(BUILD)/baronet ## solve a demonstration netlist and print its valve states
 	$(BUILD)/baronet check netlists/camper.air
@@ -187,7 +190,7 @@ install: all ## install under PREFIX (/usr/local), below DESTDIR if given
 	printf '%s\n' 'prefix=$(PREFIX)' 'includedir=$${prefix}/include' 'libdir=$${prefix}/lib' '' \
 	  'Name: baronet' 'Description: compressed-air networks under a vehicle' \
 	  'Version: $(VERSION)' 'Requires.private: libxml-2.0' 'Cflags: -I$${includedir}' \
-	  'Libs: -L$${libdir} -lbaronet' 'Libs.private: $(filter-out $(XML_LIBS),$(LIBS))' \
+	  'Libs: -L$${libdir} -lbaronet' 'Libs.private: $(filter-out $(XML_LIBS),$(LIBS)) $(OPENMP)' \
 	  > $(DESTDIR)$(PREFIX)/lib/pkgconfig/baronet.pc
 	cp -R netlists $(DESTDIR)$(PREFIX)/share/baronet
 	install -m 644 $(wildcard docs/schema/*.rng) $(DESTDIR)$(PREFIX)/share/baronet/schema

@@ -37,7 +37,10 @@ typedef struct load_case {
 typedef enum requirement_relation {
     REQUIRE_ABOVE,
     REQUIRE_BELOW,
-    REQUIRE_EQUAL
+    REQUIRE_EQUAL,
+    REQUIRE_HIGHEST, /* as high as can be; without a value */
+    REQUIRE_LOWEST,
+    REQUIRE_NOTHING /* the figure alone is asked for */
 } requirement_relation;
 
 /* A wish for one figure. Names are resolved when it is judged; -1 for a part not given. */

@@ -31,6 +31,43 @@ static const value *first_number(const attribute *a) {
     return a->value;
 }
 
+const entry *netlist_entry(const baronet_netlist *netlist, text said) {
+    const reading r = {.netlist = (baronet_netlist *)netlist};
+    return find_entry(&r, said);
+}
+
+static slot plain_slot(range range_of) {
+    return (slot){SLOT_QUANTITY, BARONET_NUMBER, range_of, DATUM_FREE, 0, NULL};
+}
+
+/* A law is a bore, or a word, its number and its detail. */
+static slot law_slot(const attribute *a, int position) {
+    if (a->value[0].kind == VALUE_NUMBER)
+        return grammar_law_at(0)->slot;
+    const grammar_law *const flow = grammar_law_at((size_t)a->value[0].number);
+    return position == 1 ? flow->slot : plain_slot(flow->detail_range);
+}
+
+slot attribute_slot(const attribute *a, int position) {
+    const slot *const first = a->row->slot;
+    switch (first->kind) {
+    case SLOT_LAW:
+        return law_slot(a, position);
+    case SLOT_LEVERS:
+        return plain_slot(a->values == 2 ? RANGE_POSITIVE : RANGE_ANY);
+    case SLOT_SHARES:
+        return (slot){SLOT_QUANTITY, first->dimension, first->range, DATUM_FREE, 0, NULL};
+    default:
+        break;
+    }
+    int kept = 0;
+    for (const slot *at = first; at->kind != SLOT_END; at++) {
+        if (at->kind != SLOT_WORD && at->kind != SLOT_OPTION && kept++ == position)
+            return *at;
+    }
+    return *first;
+}
+
 baronet_status netlist_address(const baronet_netlist *netlist, const char *said, arena *a,
                                address *out) {
     /* Nothing of the netlist is changed: memory is the caller's, and names are only looked up. */
@@ -45,7 +82,17 @@ baronet_status netlist_address(const baronet_netlist *netlist, const char *said,
     const attribute *const found = r.failed ? NULL : find_attribute(&s, dot ? dot + 1 : "");
     if (found) {
         const value *const v = first_number(found);
-        *out = (address){e, found->row, *v, statement_value_place(&s, v)};
+        const int position = (int)(v - found->value);
+        int named = 0;
+        for (int i = 0; i < position; i++)
+            named += found->value[i].kind == VALUE_NAME;
+        *out = (address){.entry = e,
+                         .row = found->row,
+                         .value = *v,
+                         .place = statement_value_place(&s, v),
+                         .slot = attribute_slot(found, position),
+                         .position = position,
+                         .names = named};
     }
     scratch_free(&r, &x);
     if (r.failed)

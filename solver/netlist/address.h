@@ -14,8 +14,17 @@ typedef struct address {
     const entry *entry;
     const grammar_attribute *row;
     value value;
-    place place; /* of the value; what stands there may be put in other words, all else kept */
+    place place;  /* of the value; what stands there may be put in other words, all else kept */
+    slot slot;    /* what else may stand there */
+    int position; /* of the value among those of its attribute */
+    int names;    /* how many of those before it are names */
 } address;
+
+/* Reads the statement of that name, or of a keyword that stands once; NULL where there is none. */
+const entry *netlist_entry(const baronet_netlist *netlist, text said);
+
+/* What a number of an attribute was read as. */
+slot attribute_slot(const attribute *a, int position);
 
 /* BARONET_NO_SUCH_NAME where nothing has that name, or it was not given that attribute. Memory is
    the arena's. */

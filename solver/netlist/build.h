@@ -23,6 +23,12 @@ typedef struct build {
     int *paths; /* nodes: how many end at each */
 } build;
 
+/* What `kv` and `cv` are times, to be Kv in m3/h, and the air inside a hose. */
+#define KV_PER_CV      (1.0 / 1.156) /* IEC 60534-2-1 */
+#define KV_PER_FLOW    3600.0        /* s/h */
+#define QUARTER_PI     0.78539816339744830962
+#define HOSE_AIR(path) (QUARTER_PI * (path).bore * (path).bore * (path).length)
+
 /* Entries of tables that grow as the product of two counts (states by solenoids, motions and cases
    by corners). Far beyond any vehicle; keeps a small file from asking for all memory. */
 #define BUILD_PRODUCT_MAX ((size_t)1 << 24)

@@ -2,10 +2,7 @@
    SPDX-License-Identifier: MIT */
 #include "netlist/build.h"
 
-#define KV_PER_CV  (1.0 / 1.156) /* IEC 60534-2-1 */
-#define HOUR       3600.0        /* s */
-#define QUARTER_PI 0.78539816339744830962
-#define LAWS_HINT  "one of: `bore 9 mm`, `sonic 0.8 L/s.bar critical 0.3`, `kv 1.1 m3/h`, `cv 1.3`"
+#define LAWS_HINT "one of: `bore 9 mm`, `sonic 0.8 L/s.bar critical 0.3`, `kv 1.1 m3/h`, `cv 1.3`"
 
 /* A law from its first number, and from its second one: cd, b or xT, negative where not given. */
 static law make_law(word w, double first, double second) {
@@ -20,7 +17,7 @@ static law make_law(word w, double first, double second) {
         l.critical = second;
     } else {
         l.kind = LAW_KV;
-        l.kv = w == WORD_CV ? first * KV_PER_CV : first * HOUR;
+        l.kv = w == WORD_CV ? first * KV_PER_CV : first * KV_PER_FLOW;
         l.xt = second < 0.0 ? LAW_DEFAULT_XT : second;
     }
     return l;
@@ -180,10 +177,9 @@ static void build_compressor(build *b, const statement *s, edge *e) {
 
 /* The air inside. */
 static void build_hose(build *b, const statement *s, edge *e) {
-    const double bore = e->path.bore;
     b->node[e->air] = (node){.name = e->name,
                              .kind = NODE_HOSE,
-                             .volume = QUARTER_PI * bore * bore * e->path.length,
+                             .volume = HOSE_AIR(e->path),
                              .rated = e->rated,
                              .item = s->entry->as.path.edge};
 }

@@ -11,7 +11,7 @@
 /* A wish being read. */
 typedef struct wish {
     cursor c;
-    bool equals; /* `=` may be said */
+    wish_form form;
     requirement *to;
     const figure_name *figure;
 } wish;
@@ -175,20 +175,33 @@ static bool read_relation(wish *w) {
     static const struct {
         const char *word;
         requirement_relation relation;
-    } relations[] = {{"above", REQUIRE_ABOVE}, {"below", REQUIRE_BELOW}, {"=", REQUIRE_EQUAL}};
-    for (size_t i = 0; i < (w->equals ? 3u : 2u); i++) {
-        if (cursor_is_word(&w->c, relations[i].word)) {
+        bool goal; /* said of what is sized only */
+    } relations[] = {{"above", REQUIRE_ABOVE, false},
+                     {"below", REQUIRE_BELOW, false},
+                     {"=", REQUIRE_EQUAL, true},
+                     {"highest", REQUIRE_HIGHEST, true},
+                     {"lowest", REQUIRE_LOWEST, true}};
+    for (size_t i = 0; i < sizeof relations / sizeof *relations; i++) {
+        if ((w->form == WISH_GOAL || !relations[i].goal) &&
+            cursor_is_word(&w->c, relations[i].word)) {
             w->to->relation = relations[i].relation;
             cursor_advance(&w->c);
             return true;
         }
     }
+    w->to->relation = REQUIRE_NOTHING;
+    if (w->form == WISH_FIGURE)
+        return true;
     cursor_complain(&w->c, w->figure->name,
-                    w->equals ? "`above`, `below` or `=`" : "`above` or `below`", NULL);
+                    w->form == WISH_GOAL ? "`above`, `below`, `=`, `highest` or `lowest`"
+                                         : "`above` or `below`",
+                    NULL);
     return false;
 }
 
 static bool read_value(wish *w) {
+    if (w->to->relation >= REQUIRE_HIGHEST)
+        return true;
     const slot wanted = {SLOT_QUANTITY, w->figure->dimension, RANGE_ANY, DATUM_FREE, 0, NULL};
     value v;
     if (!quantity_read(&w->c, &wanted, w->figure->name, &v))
@@ -267,8 +280,8 @@ static const char *one_line(cursor c) {
 }
 
 /* Reads the wish at the cursor to the end of its statement. */
-static bool read_wish(cursor c, bool equals, requirement *to) {
-    wish w = {.c = c, .equals = equals, .to = to};
+static bool read_wish(cursor c, wish_form form, requirement *to) {
+    wish w = {.c = c, .form = form, .to = to};
     *to = (requirement){.text = "", .state = -1, .load_case = -1};
     if (!read_quantity(&w) || !read_subject(&w) || !read_relation(&w) || !read_value(&w))
         return false;
@@ -289,7 +302,7 @@ void build_requirements(build *b) {
         const value *const v = statement_value(s, WORD_NONE);
         requirement *const to = &requirements[s->entry->index];
         int column;
-        if (!v || !read_wish(cursor_start(b->r, s->entry->source, v->start), false, to))
+        if (!v || !read_wish(cursor_start(b->r, s->entry->source, v->start), WISH_BOUND, to))
             continue;
         to->file = s->entry->source->shown;
         source_locate(s->entry->source, b->r->arena, s->entry->start, &to->line, &column);
@@ -298,7 +311,8 @@ void build_requirements(build *b) {
 }
 
 baronet_status netlist_wish(const baronet_netlist *netlist, const char *called, const char *said,
-                            arena *a, baronet_diagnostics *diagnostics, requirement *out) {
+                            wish_form form, arena *a, baronet_diagnostics *diagnostics,
+                            requirement *out) {
     /* Nothing of the netlist is changed: the arena is the caller's, and names are only looked up.
      */
     reading r = {.netlist = (baronet_netlist *)netlist,
@@ -312,7 +326,7 @@ baronet_status netlist_wish(const baronet_netlist *netlist, const char *called, 
         return BARONET_OUT_OF_MEMORY;
     for (char *c = s.bytes; (c = strpbrk(c, "\n#")) != NULL;)
         *c = ' '; /* it is one line, whatever it holds */
-    const bool fine = read_wish(cursor_start(&r, &s, 0), true, out);
+    const bool fine = read_wish(cursor_start(&r, &s, 0), form, out);
     if (r.failed)
         return BARONET_OUT_OF_MEMORY;
     return fine ? BARONET_OK : BARONET_BAD_NETLIST;

@@ -5,9 +5,7 @@
 
 #include "output/inquiry.h"
 #include "output/words.h"
-#include "studies/felt.h"
-#include "studies/ride.h"
-#include "studies/times.h"
+#include "studies/gauge.h"
 
 /* What a netlist can hold, for the first sentence. */
 static const char *count_words(page *p, const char *list, int count, const char *one,
@@ -74,97 +72,62 @@ typedef struct verdict {
     int state;
 } verdict;
 
-/* Figures of time cost their own runs, so only what a requirement asks for is found. */
-static baronet_status add_times(inquiry *q, figure_list *list, rates *r, const requirement *wish) {
-    const figure_quantity quantity = (figure_quantity)figure_find(text_of(wish->quantity));
-    times_question ask = {.parts = times_parts_of(quantity, (level)wish->level),
-                          .amplitude = q->amplitude};
-    ask.only = (ask.parts & (TIMES_SETTLED | TIMES_PARKED)) != 0 ? wish->subject : NULL;
-    if (ask.parts == 0) {
-        return BARONET_OK;
-    }
-    times_answer answer;
-    const baronet_status status = times_solve(&answer, q->page->arena, r, &ask, q->allocator);
-    if (status == BARONET_OK) {
-        figures_of_times(list, &answer);
-    }
-    return status;
-}
+/* The gauges of all requirements, one a state that each is about, in their order. */
+typedef struct judged {
+    int count;
+    gauge *gauge;
+    int *requirement; /* count: whose it is */
+    double *value;    /* count, SI; NAN where the figure does not exist */
+} judged;
 
-/* The same of how it rides, on the netlist's own road. */
-static baronet_status add_ride(inquiry *q, figure_list *list, rates *r, const requirement *wish) {
-    bool assumed = false;
-    const ride_question ask = {
-        .parts = ride_parts_of((figure_quantity)figure_find(text_of(wish->quantity))),
-        .amplitude = q->amplitude,
-        .frequency = TIMES_FREQUENCY,
-        .road = ride_road(q->model, -1, 0.0, &assumed)};
-    if (ask.parts == 0) {
-        return BARONET_OK;
+static bool take_gauges(judged *out, inquiry *q) {
+    const model *m = q->model;
+    arena *a = q->page->arena;
+    const size_t most = (size_t)m->requirements * (size_t)m->states;
+    *out = (judged){.gauge = ARENA_ARRAY(a, gauge, most),
+                    .requirement = ARENA_ARRAY(a, int, most),
+                    .value = ARENA_ARRAY(a, double, most)};
+    if (out->gauge == NULL || out->requirement == NULL || out->value == NULL) {
+        return false;
     }
-    ride_answer answer;
-    const baronet_status status = ride_solve(&answer, q->page->arena, r, &ask, q->allocator);
-    if (status == BARONET_OK) {
-        figures_of_ride(list, q->model, &answer);
-    }
-    return status;
-}
-
-static figure_list figures_in(inquiry *q, const requirement *wish, const load_case *with, int state,
-                              baronet_status *status) {
-    figure_list list = {.allocator = q->allocator};
-    problem why;
-    rates *r = NULL;
-    *status = rates_create(&r, q->charge, q->model->state[state].open, q->allocator, &why);
-    if (*status == BARONET_OK) {
-        *status = rates_solve(r, with);
-    }
-    if (*status == BARONET_OK && (level)wish->level == LEVEL_RIDE) {
-        *status = felt_solve(r, q->amplitude, q->allocator);
-    }
-    if (*status == BARONET_OK) {
-        figures_of_rates(&list, q->model, rates_result(r));
-        *status = add_times(q, &list, r, wish);
-        if (*status == BARONET_OK) {
-            *status = add_ride(q, &list, r, wish);
+    for (int k = 0; k < m->requirements; k++) {
+        const requirement *r = &m->requirement[k];
+        for (int state = 0; state < m->states; state++) {
+            if ((r->state < 0 || r->state == state) &&
+                gauge_find(&out->gauge[out->count], m, r, state)) {
+                out->requirement[out->count++] = k;
+            }
         }
     }
-    rates_destroy(r);
-    q->page->failed = q->page->failed || list.failed || *status == BARONET_OUT_OF_MEMORY;
-    return list;
+    return true;
 }
 
-/* A level that is not given is the state's equilibrium, or settled where the figure has levels. */
-static const figure *find_figure(const figure_list *list, const model *m, const requirement *r,
-                                 figure_quantity quantity) {
-    if (r->level != LEVEL_NONE) {
-        return figure_list_find(list, m, quantity, (level)r->level, r->subject);
+static bool read_gauges(judged *out, inquiry *q) {
+    gauges *g = NULL;
+    if (!take_gauges(out, q) || gauges_create(&g, q->model, out->count, out->gauge, q->amplitude,
+                                              q->allocator) != BARONET_OK) {
+        return false;
     }
-    const figure *f = figure_list_find(list, m, quantity, LEVEL_NONE, r->subject);
-    return f != NULL ? f : figure_list_find(list, m, quantity, LEVEL_SETTLED, r->subject);
+    const baronet_status status = gauges_read(g, out->value);
+    gauges_destroy(g);
+    return status == BARONET_OK;
 }
 
 /* The worst of the states that the requirement is about. */
-static verdict judge(inquiry *q, const requirement *r) {
-    const model *m = q->model;
+static verdict judge(const inquiry *q, const judged *all, int index) {
+    const requirement *r = &q->model->requirement[index];
     verdict worst = {.met = true, .margin = HUGE_VAL, .state = -1};
-    const int quantity = figure_find(text_of(r->quantity));
-    const load_case *with = r->load_case >= 0 ? &m->load_case[r->load_case] : NULL;
-    for (int k = 0; k < m->states && quantity >= 0; k++) {
-        if (r->state >= 0 && k != r->state) {
+    for (int k = 0; k < all->count; k++) {
+        if (all->requirement[k] != index || isnan(all->value[k])) {
             continue;
         }
-        baronet_status status = BARONET_OK;
-        figure_list list = figures_in(q, r, with, k, &status);
-        const figure *f = find_figure(&list, m, r, (figure_quantity)quantity);
-        if (f != NULL) {
-            const double over = f->value - r->value;
-            const double margin = r->relation == REQUIRE_ABOVE ? over : -over;
-            if (margin < worst.margin) {
-                worst = (verdict){true, margin > 0.0, *f, margin, k};
-            }
+        const double over = all->value[k] - r->value;
+        const double margin = r->relation == REQUIRE_ABOVE ? over : -over;
+        if (margin < worst.margin) {
+            worst =
+                (verdict){true, margin > 0.0, all->gauge[k].figure, margin, all->gauge[k].state};
+            worst.figure.value = all->value[k];
         }
-        figure_list_free(&list);
     }
     return worst;
 }
@@ -205,9 +168,14 @@ static void judge_all(inquiry *q) {
     table *t = page_table(p, 5, 2, header);
     table_set_prose(t);
     int missed = 0, unjudged = 0;
+    judged all;
+    if (!read_gauges(&all, q)) {
+        p->failed = true;
+        return;
+    }
     for (int k = 0; k < m->requirements; k++) {
         const requirement *r = &m->requirement[k];
-        verdict v = judge(q, r);
+        verdict v = judge(q, &all, k);
         const baronet_dimension dimension =
             figure_at((figure_quantity)figure_find(text_of(r->quantity)))->dimension;
         missed += v.judged && !v.met;

@@ -175,10 +175,19 @@ baronet_status charge_solve(charge *c, problem *why) {
     balance_gather(c->balance, c->node_amount, c->group_amount);
     c->mass = vehicle_mass(&m->vehicle, c->fill.sprung);
     const balance_task task = {&c->fill, c->fill.sprung, c->group_amount, c->mass};
-    balance_start(c->balance, &task);
+    if (c->remembered) {
+        balance_recall(c->balance);
+    } else {
+        balance_start(c->balance, &task);
+    }
     status = balance_solve(c->balance, &task, why);
     if (status == BARONET_OK) {
         keep_amounts(c, g);
     }
     return status;
+}
+
+void charge_remember(charge *c) {
+    balance_remember(c->balance);
+    c->remembered = true;
 }

@@ -20,6 +20,8 @@ struct rates {
     double *sprung;                 /* N, corners */
     balance_task task, parked_task;
     bool started;
+    bool remembered;    /* each solve starts from what the balances keep */
+    unsigned skipped;   /* levels that nobody asks for, as bits */
     double *with_tyres; /* wheels x wheels: K with tyres in series */
     double *work;       /* wheels x wheels */
     double *side;       /* wheels x wheels */
@@ -455,6 +457,30 @@ static void solve_parked(rates *r) {
     why->status = find_level(r, LEVEL_PARKED, true, AIR_GROUP, 1.0);
 }
 
+static bool is_wanted(const rates *r, level at) {
+    return (r->skipped & 1u << at) == 0;
+}
+
+/* The levels that do not need a standing of their own, then the parked one. */
+static baronet_status find_levels(rates *r) {
+    const double n = gas_exponent(r->model->gas);
+    baronet_status status = BARONET_OK;
+    if (is_wanted(r, LEVEL_INSTANT)) {
+        status = find_level(r, LEVEL_INSTANT, false, AIR_ALONE, n);
+    }
+    if (status == BARONET_OK && is_wanted(r, LEVEL_SETTLED)) {
+        status = find_level(r, LEVEL_SETTLED, false, AIR_GROUP, n);
+    }
+    if (status != BARONET_OK || !is_wanted(r, LEVEL_PARKED)) {
+        return status;
+    }
+    if (r->parked == NULL) {
+        return find_level(r, LEVEL_PARKED, false, AIR_GROUP, 1.0);
+    }
+    solve_parked(r);
+    return BARONET_OK;
+}
+
 static baronet_status solve_settled(rates *r, const load_case *with) {
     const vehicle *v = &r->model->vehicle;
     r->answer.sprung_added = 0.0;
@@ -474,6 +500,26 @@ static baronet_status solve_settled(rates *r, const load_case *with) {
     return balance_solve(r->settled, &r->task, &r->answer.problem);
 }
 
+void rates_limit(rates *r, unsigned levels) {
+    r->skipped = ~levels;
+}
+
+void rates_remember(rates *r) {
+    r->remembered = true;
+    balance_remember(r->settled);
+    if (r->parked != NULL) {
+        balance_remember(r->parked);
+    }
+}
+
+static void rates_recall(rates *r) {
+    r->started = true;
+    balance_recall(r->settled);
+    if (r->parked != NULL) {
+        balance_recall(r->parked);
+    }
+}
+
 baronet_status rates_solve(rates *r, const load_case *with) {
     rates_answer *answer = &r->answer;
     answer->problem = (problem){.status = BARONET_OK, .item = -1};
@@ -481,19 +527,13 @@ baronet_status rates_solve(rates *r, const load_case *with) {
     for (int k = 0; k < LEVELS; k++) {
         answer->level[k].given = false;
     }
+    if (r->remembered) {
+        rates_recall(r);
+    }
     baronet_status status = solve_settled(r, with);
     if (status == BARONET_OK) {
         describe(r, r->settled, &r->task, &answer->settled);
-        const double n = gas_exponent(r->model->gas);
-        status = find_level(r, LEVEL_INSTANT, false, AIR_ALONE, n);
-        if (status == BARONET_OK) {
-            status = find_level(r, LEVEL_SETTLED, false, AIR_GROUP, n);
-        }
-        if (status == BARONET_OK && r->parked == NULL) {
-            status = find_level(r, LEVEL_PARKED, false, AIR_GROUP, 1.0);
-        } else if (status == BARONET_OK) {
-            solve_parked(r);
-        }
+        status = find_levels(r);
     }
     r->started = status == BARONET_OK && answer->parked_problem.status == BARONET_OK;
     answer->problem.status = status;

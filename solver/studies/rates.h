@@ -80,6 +80,13 @@ void rates_destroy(rates *r);
    start from the last standing. */
 BARONET_CHECKED baronet_status rates_solve(rates *r, const load_case *with);
 
+/* Only these levels (bits 1 << level, of instant, settled and parked) are worked out from now on;
+   the standing always is, and the parked one with its level. Before the first solve. */
+void rates_limit(rates *r, unsigned levels);
+
+/* Every later solve starts from the standings as they are now instead of the last ones. */
+void rates_remember(rates *r);
+
 const rates_answer *rates_result(const rates *r);
 
 /* For studies that go on from a solved state: its balance at its standing, the task it solved, and
