@@ -106,3 +106,13 @@ void groups_find(groups *g, const network *net, const bool *open, bool bypasses,
         add_to_group(g, net, i, ambient);
     }
 }
+
+void groups_measure(groups *g, const network *net) {
+    memset(g->fixed, 0, (size_t)g->count * sizeof *g->fixed);
+    for (int i = 0; i < net->nodes; i++) {
+        const node_kind kind = net->node[i].kind;
+        if (kind == NODE_TANK || kind == NODE_TEE || kind == NODE_HOSE) {
+            g->fixed[g->of_node[i]] += net->node[i].volume;
+        }
+    }
+}

@@ -91,4 +91,8 @@ BARONET_CHECKED baronet_status groups_make(groups *out, arena *a, const network 
  */
 void groups_find(groups *g, const network *net, const bool *open, bool bypasses, double ambient);
 
+/* Sums the fixed volumes anew, once the nodes have others; which are joined stays as it was found.
+ */
+void groups_measure(groups *g, const network *net);
+
 #endif

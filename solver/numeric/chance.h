@@ -1,5 +1,5 @@
-/* chance.h: numbers that look random and are the same on every machine: each is made from a seed and
-   its own place alone, so that no order of asking changes them.
+/* chance.h: numbers that look random and are the same on every machine: each is made from a seed
+   and its own place alone, so that no order of asking changes them.
    SPDX-License-Identifier: MIT */
 #ifndef NUMERIC_CHANCE_H
 #define NUMERIC_CHANCE_H

@@ -33,6 +33,7 @@ struct sparse {
     const pattern *pattern;
     bool complex_values;
     bool own_pivots;      /* the factors' pivots were chosen for these very values */
+    bool forgotten;       /* the next factoring is to be a new one */
     bool growth_is_known; /* and found good since the last refactoring */
     klu_common common;
     klu_symbolic *symbolic; /* NULL for a matrix without rows */
@@ -235,7 +236,13 @@ baronet_status sparse_factor(sparse *s, const double *values, int *column) {
     s->values = values;
     if (s->pattern->size == 0)
         return BARONET_OK;
-    return s->numeric && refactor(s) ? BARONET_OK : factor_anew(s, column);
+    const bool old_ones = s->numeric && !s->forgotten;
+    s->forgotten = false;
+    return old_ones && refactor(s) ? BARONET_OK : factor_anew(s, column);
+}
+
+void sparse_forget(sparse *s) {
+    s->forgotten = true;
 }
 
 /* Overwrites a vector by the factors' idea of A^-1 times it. */

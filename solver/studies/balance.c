@@ -32,7 +32,6 @@ struct balance {
     groups groups;
     standing now;
     double *backup; /* unknowns before a step */
-    double *kept;   /* unknowns to go back to */
 
     /* The unknowns: body motions, then a wheel or bench mass each, then group pressures. */
     int unknowns;
@@ -82,7 +81,6 @@ static bool take_arrays(balance *b) {
         b->scale = ARENA_ARRAY(b->arena, double, most),
         b->step = ARENA_ARRAY(b->arena, double, most),
         b->backup = ARENA_ARRAY(b->arena, double, most),
-        b->kept = ARENA_ARRAY(b->arena, double, most),
         b->own = ARENA_ARRAY(b->arena, double, corners),
     };
     for (size_t i = 0; i < sizeof taken / sizeof taken[0]; i++) {
@@ -461,32 +459,6 @@ static void move(balance *b, bool store, double part) {
     }
 }
 
-/* Copies all unknowns from the standing, or to it. */
-static void copy_unknowns(balance *b, double *list, bool to_list) {
-    const int many[3] = {BODY_MOTIONS, b->model->vehicle.corners, b->groups.count};
-    const int *const index[3] = {b->body_unknown, b->corner_unknown, b->group_unknown};
-    for (int kind = 0; kind < 3; kind++) {
-        for (int i = 0; i < many[kind]; i++) {
-            const int k = index[kind][i];
-            double *const from = k >= 0 ? unknown_place(b, kind, i) : NULL;
-            if (from != NULL && to_list) {
-                list[k] = *from;
-            } else if (from != NULL) {
-                *from = list[k];
-            }
-        }
-    }
-}
-
-void balance_remember(balance *b) {
-    copy_unknowns(b, b->kept, true);
-}
-
-void balance_recall(balance *b) {
-    b->tangent = false;
-    copy_unknowns(b, b->kept, false);
-}
-
 /* Pressures that are no unknowns: those that are held, and of groups without springs. */
 static void set_pressures(balance *b, const balance_task *task) {
     for (int g = 0; g < b->groups.count; g++) {
@@ -512,6 +484,14 @@ void balance_start(balance *b, const balance_task *task) {
         if (b->group_unknown[g] >= 0 && b->now.volume[g] > 0.0) {
             b->now.pressure[g] = task->amount[g] / b->now.volume[g];
         }
+    }
+}
+
+void balance_forget(balance *b) {
+    b->tangent = false;
+    groups_measure(&b->groups, &b->model->network);
+    if (b->sparse != NULL) {
+        sparse_forget(b->sparse);
     }
 }
 
@@ -817,10 +797,6 @@ baronet_status balance_solve(balance *b, const balance_task *task, problem *why)
         return why->status;
     }
     return status;
-}
-
-int balance_factorings(const balance *b) {
-    return b->sparse != NULL ? sparse_quality_of(b->sparse, false).factorings : 0;
 }
 
 balance_account balance_report(balance *b, bool with_condition) {

@@ -52,10 +52,9 @@ void balance_gather(const balance *b, const double *node_amount, double *group_a
 /* Back to the design point, as a start for the next solve. */
 void balance_start(balance *b, const balance_task *task);
 
-/* Keeps the standing as it is now; and goes back to what was kept. Whoever solves a great many
-   variants starts each from the same place so, whichever came before. */
-void balance_remember(balance *b);
-void balance_recall(balance *b);
+/* Forgets all that earlier solves have left, and takes the volumes of tanks, tees and hoses anew:
+   with balance_start, the next solve is as the first. */
+void balance_forget(balance *b);
 
 /* Newton's method with a line search from the last standing; no allocation. OFF_PROFILE, SLACK,
    WHEEL_LIFTS name the spring or corner, NEUTRAL and UNSTABLE the motion (-1 - corner for a bench
@@ -73,10 +72,6 @@ typedef struct balance_account {
     sparse_quality quality; /* of the linear solves; condition where asked for */
 } balance_account;
 balance_account balance_report(balance *b, bool with_condition);
-
-/* How often its Jacobian has been given pivots of its own: as long as that stays, what is solved
-   does not depend on what was solved before but for where it starts. */
-int balance_factorings(const balance *b);
 
 /* Mean compression (m) of the springs of a group. */
 double balance_mean_compression(const balance *b, const balance_task *task, int group);

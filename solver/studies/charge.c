@@ -175,19 +175,11 @@ baronet_status charge_solve(charge *c, problem *why) {
     balance_gather(c->balance, c->node_amount, c->group_amount);
     c->mass = vehicle_mass(&m->vehicle, c->fill.sprung);
     const balance_task task = {&c->fill, c->fill.sprung, c->group_amount, c->mass};
-    if (c->remembered) {
-        balance_recall(c->balance);
-    } else {
-        balance_start(c->balance, &task);
-    }
+    balance_forget(c->balance);
+    balance_start(c->balance, &task);
     status = balance_solve(c->balance, &task, why);
     if (status == BARONET_OK) {
         keep_amounts(c, g);
     }
     return status;
-}
-
-void charge_remember(charge *c) {
-    balance_remember(c->balance);
-    c->remembered = true;
 }

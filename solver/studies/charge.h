@@ -21,7 +21,6 @@ typedef struct charge {
     body_mass mass;   /* of the base loads */
     bool flat;        /* a spring is open to the atmosphere */
     bool valves_set;  /* the balance has taken up the charge's position */
-    bool remembered;  /* each solve starts from the standing that was kept */
 } charge;
 
 BARONET_CHECKED baronet_status charge_create(charge **out, const model *m,
@@ -32,8 +31,5 @@ void charge_destroy(charge *c);
    layout), without allocation. All that fill_solve and balance_solve may say, and NO_AIR: a tank
    shut off from every spring without a pressure of its own. */
 BARONET_CHECKED baronet_status charge_solve(charge *c, problem *why);
-
-/* Every later solve starts from the standing as it is now instead of the design point. */
-void charge_remember(charge *c);
 
 #endif

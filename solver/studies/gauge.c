@@ -17,7 +17,6 @@ typedef struct spot {
     bool felt;
     rates *rates;    /* NULL where the position of the valves is impossible */
     problem problem; /* of making it, then of the last reading */
-    int factorings;  /* of its balances when they were remembered */
 } spot;
 
 struct gauges {
@@ -31,8 +30,6 @@ struct gauges {
     int *spot_of;        /* count */
     int spots;
     spot *spot;
-    int factorings; /* of the charge's balance when it was remembered */
-    bool failed;    /* some state had no answer in the last reading */
 };
 
 /* What the figures of a quantity are told by. */
@@ -382,8 +379,7 @@ baronet_status gauges_read(gauges *g, double *value) {
     }
     problem why = {.status = BARONET_OK, .item = -1};
     baronet_status status = charge_solve(g->charge, &why);
-    g->failed = status != BARONET_OK;
-    if (g->failed) {
+    if (status != BARONET_OK) {
         why.status = status;
         for (int k = 0; k < g->spots; k++) {
             g->spot[k].problem = why;
@@ -392,7 +388,6 @@ baronet_status gauges_read(gauges *g, double *value) {
     }
     for (int k = 0; k < g->spots; k++) {
         status = solve_spot(g, &g->spot[k]);
-        g->failed = g->failed || status != BARONET_OK;
         status = status == BARONET_OK ? read_spot(g, k, value) : status;
         if (status == BARONET_OUT_OF_MEMORY) {
             return status;
@@ -407,30 +402,6 @@ const problem *gauges_problem(const gauges *g, int index) {
 
 const charge *gauges_charge(const gauges *g) {
     return g->charge;
-}
-
-static int spot_factorings(const spot *at) {
-    const int settled = balance_factorings(rates_balance(at->rates, false));
-    return settled + balance_factorings(rates_balance(at->rates, true));
-}
-
-void gauges_remember(gauges *g) {
-    charge_remember(g->charge);
-    g->factorings = balance_factorings(g->charge->balance);
-    for (int k = 0; k < g->spots; k++) {
-        if (g->spot[k].rates != NULL) {
-            rates_remember(g->spot[k].rates);
-            g->spot[k].factorings = spot_factorings(&g->spot[k]);
-        }
-    }
-}
-
-bool gauges_disturbed(const gauges *g) {
-    bool changed = g->failed || g->factorings != balance_factorings(g->charge->balance);
-    for (int k = 0; k < g->spots && !changed; k++) {
-        changed = g->spot[k].rates != NULL && g->spot[k].factorings != spot_factorings(&g->spot[k]);
-    }
-    return changed;
 }
 
 /* The spot of a gauge, made where it is new. */
@@ -466,6 +437,7 @@ static baronet_status make_spots(gauges *g) {
         at->problem.status = status;
         if (status == BARONET_OK) {
             rates_limit(at->rates, at->levels);
+            rates_be_afresh(at->rates);
         }
     }
     return BARONET_OK;

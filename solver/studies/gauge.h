@@ -33,20 +33,13 @@ BARONET_CHECKED baronet_status gauges_create(gauges **out, const model *m, int c
                                              const baronet_allocator *allocator);
 void gauges_destroy(gauges *g);
 
-/* Charges the system, solves each state and case and fills `value` (SI, one a gauge): NAN where the
-   figure does not exist. No allocation unless a gauge is dear. OUT_OF_MEMORY only. */
+/* Charges the system, solves each state and case, as if for the first time, and fills `value` (SI,
+   one a gauge): NAN where the figure does not exist. No allocation unless a gauge is dear.
+   OUT_OF_MEMORY only. */
 BARONET_CHECKED baronet_status gauges_read(gauges *g, double *value);
 
 /* Why the state of a gauge had no answer in the last reading; OK where it had one. */
 const problem *gauges_problem(const gauges *g, int index);
-
-/* Every later reading starts from the standings of the last one, so that it does not depend on what
-   was read in between. The last reading must have been of states that stand. */
-void gauges_remember(gauges *g);
-
-/* True where a reading since then has left traces that a later one would show in its last digits:
-   the gauges are then to be made anew. */
-bool gauges_disturbed(const gauges *g);
 
 /* The charge of the last reading. */
 const charge *gauges_charge(const gauges *g);

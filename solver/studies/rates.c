@@ -20,7 +20,7 @@ struct rates {
     double *sprung;                 /* N, corners */
     balance_task task, parked_task;
     bool started;
-    bool remembered;    /* each solve starts from what the balances keep */
+    bool afresh;        /* each solve is as the first */
     unsigned skipped;   /* levels that nobody asks for, as bits */
     double *with_tyres; /* wheels x wheels: K with tyres in series */
     double *work;       /* wheels x wheels */
@@ -504,19 +504,15 @@ void rates_limit(rates *r, unsigned levels) {
     r->skipped = ~levels;
 }
 
-void rates_remember(rates *r) {
-    r->remembered = true;
-    balance_remember(r->settled);
-    if (r->parked != NULL) {
-        balance_remember(r->parked);
-    }
+void rates_be_afresh(rates *r) {
+    r->afresh = true;
 }
 
-static void rates_recall(rates *r) {
-    r->started = true;
-    balance_recall(r->settled);
+static void forget(rates *r) {
+    r->started = false;
+    balance_forget(r->settled);
     if (r->parked != NULL) {
-        balance_recall(r->parked);
+        balance_forget(r->parked);
     }
 }
 
@@ -527,8 +523,8 @@ baronet_status rates_solve(rates *r, const load_case *with) {
     for (int k = 0; k < LEVELS; k++) {
         answer->level[k].given = false;
     }
-    if (r->remembered) {
-        rates_recall(r);
+    if (r->afresh) {
+        forget(r);
     }
     baronet_status status = solve_settled(r, with);
     if (status == BARONET_OK) {
