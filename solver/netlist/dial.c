@@ -369,6 +369,21 @@ static bool make_source(source *s, const char *called, const char *said, arena *
     return s->bytes && s->length <= BARONET_FILE_LIMIT;
 }
 
+static bool is_absolute(const baronet_unit *unit) {
+    return unit && unit->datum == BARONET_DATUM_ABSOLUTE;
+}
+
+/* What the netlist has, as the unit of the dial counts pressures. */
+static void match_datum(dialling *d) {
+    dial *const to = d->to;
+    if (to->slot.dimension != BARONET_PRESSURE || to->slot.datum != DATUM_FREE)
+        return;
+    const address *const first = &to->target[0].address;
+    const bool now = is_absolute(first->value.as.unit), said = is_absolute(to->unit);
+    const double outside = d->r->netlist->model.ambient.pressure;
+    to->now += now == said ? 0.0 : said ? outside : -outside;
+}
+
 static bool read_dial(dialling *d, source *list) {
     const text all = {d->said->bytes, d->said->length};
     const char *const equals = memchr(all.start, '=', all.length);
@@ -403,6 +418,8 @@ baronet_status netlist_dial(const baronet_netlist *netlist, const char *called, 
         return BARONET_OUT_OF_MEMORY;
     dialling d = {.r = &r, .said = &words, .called = called, .to = out};
     const bool fine = read_dial(&d, list ? &values : NULL);
+    if (fine && !r.failed)
+        match_datum(&d);
     if (r.failed)
         return BARONET_OUT_OF_MEMORY;
     return fine ? BARONET_OK : BARONET_BAD_NETLIST;

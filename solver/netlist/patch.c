@@ -413,13 +413,33 @@ static void meet(walk *w, const statement *s, const attribute *a, int position) 
         add_use(w->p, &u);
 }
 
+/* A compressor's table is in gauge pressure, from the lowest row up. */
+static void aim_at_pump(patch *p, const statement *s) {
+    const statement_table *const t = s->table;
+    edge *const e = &p->edge[s->entry->as.path.edge];
+    const size_t rows_of = (size_t)e->table_rows;
+    double *const to = copy(p, e->table_pressure, rows_of, sizeof *to);
+    const size_t column = t->column[0].row->dimension == BARONET_PRESSURE ? 0 : 1;
+    const bool rising = t->cell[t->columns + column].number > t->cell[column].number;
+    for (size_t i = 0; to && i < rows_of; i++) {
+        const value *const v = &t->cell[(rising ? i : rows_of - 1 - i) * t->columns + column];
+        const baronet_unit *const unit = v->as.unit;
+        add_aim(p, (aim){.dial = -1,
+                         .value = v->number,
+                         .kind = AIM_ABSOLUTE,
+                         .absolute = unit && unit->datum == BARONET_DATUM_ABSOLUTE,
+                         .to = &to[i]});
+    }
+    e->table_pressure = to;
+}
+
 static void meet_table(walk *w, const statement *s) {
     const statement_table *const t = s->table;
     for (size_t i = 0; t && w->aliases && i < t->rows * t->columns; i++) {
         w->p->unfit |= is_alias(w->aliases, place_text(statement_value_place(s, &t->cell[i])));
     }
-    /* A compressor's table is in gauge pressure, and not followed. */
-    w->p->unfit |= t && !w->aliases && s->entry->keyword == KEYWORD_COMPRESSOR;
+    if (t && !w->aliases && s->entry->keyword == KEYWORD_COMPRESSOR)
+        aim_at_pump(w->p, s);
 }
 
 /* The attribute arrays of a statement must live as long as the aims made from them do not: an aim

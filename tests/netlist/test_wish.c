@@ -76,8 +76,8 @@ static const struct {
 Test(wish, from_a_command_line, .init = begin, .fini = end) {
     for (size_t i = 0; i < sizeof wishes / sizeof *wishes; i++) {
         requirement q;
-        cr_assert_eq(netlist_wish(n, "--want", wishes[i].said, a, d, &q), BARONET_OK, "%s: %s",
-                     wishes[i].said, baronet_diagnostics_text(d, false));
+        cr_assert_eq(netlist_wish(n, "--want", wishes[i].said, WISH_GOAL, a, d, &q), BARONET_OK,
+                     "%s: %s", wishes[i].said, baronet_diagnostics_text(d, false));
         cr_expect_eq(strncmp(q.quantity, wishes[i].said, strlen(q.quantity)), 0);
         cr_expect_str_eq(q.subject, wishes[i].subject, "%s", wishes[i].said);
         cr_expect_eq(q.relation, wishes[i].relation, "%s", wishes[i].said);
@@ -86,6 +86,27 @@ Test(wish, from_a_command_line, .init = begin, .fini = end) {
         cr_expect_eq(q.state, wishes[i].state, "%s", wishes[i].said);
         cr_expect_eq(q.load_case, wishes[i].load_case, "%s", wishes[i].said);
     }
+}
+
+/* What is only looked at needs no bound; what is sized may be wanted as high or low as can be. */
+Test(wish, without_a_bound, .init = begin, .fini = end) {
+    requirement q;
+    cr_assert_eq(netlist_wish(n, "--of", "roll_rate settled in taut", WISH_FIGURE, a, d, &q),
+                 BARONET_OK);
+    cr_expect_eq(q.relation, REQUIRE_NOTHING);
+    cr_expect_eq(q.level, LEVEL_SETTLED);
+    cr_expect_eq(q.state, 1);
+    cr_assert_eq(netlist_wish(n, "--of", "roll_rate above 3 N.m/rad", WISH_FIGURE, a, d, &q),
+                 BARONET_OK);
+    cr_expect_eq(q.relation, REQUIRE_ABOVE);
+    cr_assert_eq(
+        netlist_wish(n, "--want", "damping_ratio of 1 highest in easy", WISH_GOAL, a, d, &q),
+        BARONET_OK);
+    cr_expect_eq(q.relation, REQUIRE_HIGHEST);
+    cr_expect_eq(q.state, 0);
+    cr_expect_eq(netlist_wish(n, "--want", "roll_rate", WISH_GOAL, a, d, &q), BARONET_BAD_NETLIST);
+    cr_expect_eq(netlist_wish(n, "--of", "roll_rate highest", WISH_FIGURE, a, d, &q),
+                 BARONET_BAD_NETLIST);
 }
 
 Test(wish, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
@@ -110,8 +131,8 @@ Test(wish, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
         requirement q;
         const size_t before = baronet_diagnostics_total(d, BARONET_ERROR);
-        cr_expect_eq(netlist_wish(n, "--want", wrong[i], a, d, &q), BARONET_BAD_NETLIST, "%s",
-                     wrong[i]);
+        cr_expect_eq(netlist_wish(n, "--want", wrong[i], WISH_GOAL, a, d, &q), BARONET_BAD_NETLIST,
+                     "%s", wrong[i]);
         cr_expect_eq(baronet_diagnostics_total(d, BARONET_ERROR), before + 1, "%s", wrong[i]);
     }
     cr_expect_str_eq(baronet_diagnostics_at(d, 0)->file, "--want");

@@ -1,0 +1,140 @@
+/* SPDX-License-Identifier: MIT */
+#include "netlist/dial.h"
+
+#include <criterion/criterion.h>
+#include <string.h>
+
+#include "sample.h"
+#include "support.h"
+
+static baronet_netlist *n;
+static arena *a;
+static baronet_diagnostics *d;
+
+static void begin(void) {
+    n = sample(sample_van);
+    a = arena_create(NULL);
+    d = baronet_diagnostics_create(NULL, 0);
+}
+
+static void end(void) {
+    baronet_diagnostics_destroy(d);
+    arena_destroy(a);
+    baronet_netlist_destroy(n);
+}
+
+static const struct {
+    const char *said, *list;
+    dial_form form;
+    double now, low, high;
+    int values;
+    bool scale;
+} cases[] = {
+    {"left-tank.volume=1L..8L", NULL, DIAL_RANGE, 4e-3, 1e-3, 8e-3, 0, false},
+    {"left-tank.volume = 61 in3 .. 8L", NULL, DIAL_RANGE, 4e-3, 61 * 0.0254 * 0.0254 * 0.0254, 8e-3,
+     0, false},
+    {"left-tank.volume + right-tank.volume=1.5L..8.5L", NULL, DIAL_RANGE, 4e-3, 1.5e-3, 8.5e-3, 0,
+     false},
+    {"w=4mm,6mm,8.5mm", NULL, DIAL_LIST, 9.5e-3, 4e-3, 8.5e-3, 3, false},
+    {"left-gate.cd=0.7,0.8", NULL, DIAL_LIST, 0.72, 0.7, 0.8, 2, false},
+    {"left-hose.length", "0.2m,0.4m", DIAL_LIST, 0.45, 0.2, 0.4, 2, false},
+    {"RL.load=+-5%", NULL, DIAL_TOLERANCE, 445 * 9.80665, 445 * 9.80665 * 0.95,
+     445 * 9.80665 * 1.05, 0, false},
+    {"RL.load=\xC2\xB1 20 kg", NULL, DIAL_TOLERANCE, 445 * 9.80665, 425 * 9.80665, 465 * 9.80665, 0,
+     false},
+    {"ambient.temperature=+-10C", NULL, DIAL_TOLERANCE, 288.15, 278.15, 298.15, 0, false},
+    {"ambient.temperature=-10C..35C", NULL, DIAL_RANGE, 288.15, 263.15, 308.15, 0, false},
+    {"ambient.altitude=0m..1500m", NULL, DIAL_RANGE, 0.0, 0.0, 1500.0, 0, false},
+    {"sleeve.area=+-3%", NULL, DIAL_TOLERANCE, 1.0, 0.97, 1.03, 0, true},
+    {"sleeve.volume=+/-4%", NULL, DIAL_TOLERANCE, 1.0, 0.96, 1.04, 0, true},
+    {"piston.area=90cm2..99cm2", NULL, DIAL_RANGE, 95e-4, 90e-4, 99e-4, 0, false},
+    {"left.on=0.9..1", NULL, DIAL_RANGE, 0.95, 0.9, 1.0, 0, false},
+    {"right-gate.bypass=0.005 L/s.bar..0.02 L/s.bar", NULL, DIAL_RANGE, 0.01e-8, 0.005e-8, 0.02e-8,
+     0, false},
+};
+
+Test(dial, reads_what_is_said, .init = begin, .fini = end) {
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        dial got;
+        cr_assert_eq(netlist_dial(n, "--change", cases[i].said, cases[i].list, a, d, &got),
+                     BARONET_OK, "%s: %s", cases[i].said, baronet_diagnostics_text(d, false));
+        cr_expect_eq(got.form, cases[i].form, "%s", cases[i].said);
+        CHECK_REL(got.now, cases[i].now, 1e-12, "as written in the sample");
+        CHECK_REL(got.low, cases[i].low, 1e-12, "as said");
+        CHECK_REL(got.high, cases[i].high, 1e-12, "as said");
+        cr_expect_eq(got.values, cases[i].values, "%s", cases[i].said);
+        cr_expect_eq(got.scale, cases[i].scale, "%s", cases[i].said);
+    }
+}
+
+Test(dial, a_value_in_words, .init = begin, .fini = end) {
+    static const struct {
+        const char *said;
+        double value;
+        const char *words;
+    } words[] = {{"left-tank.volume=1L..8L", 3.47612e-3, "3.476 L"},
+                 {"RL.load=400kg..450kg", 431.25 * 9.80665, "431.2 kg"},
+                 {"ambient.temperature=-10C..35C", 270.65, "-2.5 C"},
+                 {"left-gate.cd=0.7..0.9", 0.8123456, "0.8123"}};
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
+        dial got;
+        cr_assert_eq(netlist_dial(n, "--change", words[i].said, NULL, a, d, &got), BARONET_OK);
+        text_buffer out = {0};
+        dial_words(&got, words[i].value, 4, &out);
+        cr_expect_str_eq(out.bytes, words[i].words);
+        text_buffer_free(&out);
+    }
+}
+
+Test(dial, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
+    static const struct {
+        const char *said, *list, *part;
+    } wrong[] = {
+        {"", NULL, "there is no"},
+        {"left-tonk.volume=1L..2L", NULL, "did you mean `left-tank`?"},
+        {"left-tank.valume=1L..2L", NULL, "did you mean `volume`?"},
+        {"left-tank=1L..2L", NULL, "say which value of `left-tank`"},
+        {"right-tank.pressure=1bar..2bar", NULL, "gives no `pressure`"},
+        {"left-gate.normally=1..2", NULL, "is no number"},
+        {"left-tank.volume=1mm..2L", NULL, "is a unit of length"},
+        {"left-tank.volume=1..2L", NULL, "the unit is missing"},
+        {"left-tank.volume=2L..1L", NULL, "is to be below the second"},
+        {"left-tank.volume=-1L..1L", NULL, "is to be more than 0"},
+        {"left-tank.volume=1L..2L..3L", NULL, "does not belong here"},
+        {"left-tank.volume", NULL, "how far may"},
+        {"left-tank.volume=+-0%", NULL, "more than nothing"},
+        {"left-tank.volume=+-100%", NULL, "beyond what the value can be"},
+        {"left-tank.volume+left-hose.bore=1L..2L", NULL, "another kind of quantity"},
+        {"sleeve.height=+-3%", NULL, "a profile has no"},
+        {"sleeve.area=+-3cm2", NULL, "by per cent"},
+        {"left-hose.bore", "4mm,6kg", "is a unit of mass"},
+    };
+    for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+        dial got;
+        baronet_diagnostics *const said = baronet_diagnostics_create(NULL, 0);
+        cr_expect_eq(netlist_dial(n, "--change", wrong[i].said, wrong[i].list, a, said, &got),
+                     BARONET_BAD_NETLIST, "%s", wrong[i].said);
+        const char *const words = baronet_diagnostics_text(said, false);
+        cr_expect_not_null(strstr(words, wrong[i].part), "%s: %s", wrong[i].said, words);
+        cr_expect_eq(strncmp(words, wrong[i].list ? "--from-list:1:" : "--change:1:", 11), 0, "%s",
+                     words);
+        baronet_diagnostics_destroy(said);
+    }
+}
+
+Test(dial, memory_may_run_out_anywhere, .init = begin, .fini = end) {
+    failing f;
+    for (size_t k = 1;; k++) {
+        const baronet_allocator *const allocator = failing_start(&f, k);
+        arena *const own = arena_create(allocator);
+        dial got;
+        const baronet_status status =
+            own ? netlist_dial(n, "--change", "left-tank.volume+w=1L,2L,3L", NULL, own, NULL, &got)
+                : BARONET_OUT_OF_MEMORY;
+        cr_assert(status == BARONET_BAD_NETLIST || status == BARONET_OUT_OF_MEMORY);
+        arena_destroy(own);
+        cr_assert_eq(f.live, 0);
+        if (!f.failed)
+            break;
+    }
+}

@@ -1,0 +1,163 @@
+/* What a gauge reads has to be what the studies list.
+   SPDX-License-Identifier: MIT */
+#include "studies/gauge.h"
+
+#include <criterion/criterion.h>
+#include <math.h>
+#include <string.h>
+
+#include "netlist/wish.h"
+#include "studies/demos.h"
+#include "studies/felt.h"
+#include "studies/rig.h"
+#include "support.h"
+
+enum { MOST = 2000 };
+
+/* A wish for each figure of a list. */
+static size_t wish_all(const figure_list *list, const model *m, arena *a, requirement *out) {
+    size_t count = 0;
+    for (size_t i = 0; i < list->count && count < MOST; i++) {
+        const figure *const f = &list->figure[i];
+        text_buffer subject = {0};
+        text_buffer_add(&subject, "");
+        figure_subject_text(m, f, &subject);
+        out[count++] = (requirement){.quantity = figure_at(f->quantity)->name,
+                                     .subject = arena_copy_text(a, subject.bytes, subject.length),
+                                     .level = (int)f->level,
+                                     .state = -1,
+                                     .load_case = -1};
+        text_buffer_free(&subject);
+    }
+    return count;
+}
+
+static void compare(const char *path, const char *state_name) {
+    rig r = rig_open_file(path);
+    const int state = rig_state(&r, state_name);
+    if (rig_solve(&r, state_name, NULL) != BARONET_OK) {
+        rig_close(&r);
+        return;
+    }
+    cr_assert_eq(felt_solve(r.rates, 0.012, NULL), BARONET_OK);
+    figure_list list = {0};
+    figures_of_rates(&list, r.model, rates_result(r.rates));
+    static requirement wishes[MOST];
+    static gauge wanted[MOST];
+    static double value[MOST];
+    arena *const a = arena_create(NULL);
+    const size_t count = wish_all(&list, r.model, a, wishes);
+    for (size_t i = 0; i < count; i++)
+        cr_assert(gauge_find(&wanted[i], r.model, &wishes[i], state), "%s of %s",
+                  wishes[i].quantity, wishes[i].subject);
+    gauges *g = NULL;
+    cr_assert_eq(gauges_create(&g, r.model, (int)count, wanted, 0.012, NULL), BARONET_OK);
+    for (int again = 0; again < 2; again++) {
+        cr_assert_eq(gauges_read(g, value), BARONET_OK);
+        for (size_t i = 0; i < count; i++)
+            cr_expect_eq(value[i], list.figure[i].value, "%s, %s: %s of %s, %s: %.17g, not %.17g",
+                         path, state_name, wishes[i].quantity, wishes[i].subject,
+                         level_name((level)wishes[i].level), value[i], list.figure[i].value);
+    }
+    gauges_destroy(g);
+    arena_destroy(a);
+    figure_list_free(&list);
+    rig_close(&r);
+}
+
+Test(gauge, reads_what_rates_lists) {
+    compare("netlists/camper.air", "easy");
+    compare("netlists/camper.air", "town");
+    compare("netlists/bench.air", "rest");
+    compare("netlists/beam.air", "rest");
+    compare("netlists/trailer.air", "rest");
+    compare("netlists/expedition.air", "rest");
+}
+
+static double read_one(const model *m, const baronet_netlist *n, const char *said, int state) {
+    arena *const a = arena_create(NULL);
+    baronet_diagnostics *const d = baronet_diagnostics_create(NULL, 0);
+    requirement wish;
+    gauge wanted;
+    gauges *g = NULL;
+    double value = 0.0;
+    cr_assert_eq(netlist_wish(n, "--of", said, WISH_FIGURE, a, d, &wish), BARONET_OK, "%s",
+                 baronet_diagnostics_text(d, false));
+    cr_assert(gauge_find(&wanted, m, &wish, state), "%s", said);
+    cr_assert_eq(gauges_create(&g, m, 1, &wanted, 0.01, NULL), BARONET_OK);
+    cr_assert_eq(gauges_read(g, &value), BARONET_OK);
+    gauges_destroy(g);
+    baronet_diagnostics_destroy(d);
+    arena_destroy(a);
+    return value;
+}
+
+/* The studies of time and ride are asked one figure at a time; their own tests say that they are
+   right. Levels that a figure does not have mean its own. */
+Test(gauge, reads_figures_of_other_studies) {
+    rig r = rig_open_file("netlists/camper.air");
+    const int easy = rig_state(&r, "easy"), firm = rig_state(&r, "firm");
+    cr_expect(read_one(r.model, r.netlist, "settle_time_95 of roll", easy) > 1.0);
+    cr_expect(read_one(r.model, r.netlist, "settle_time_95 of roll parked", firm) > 10.0);
+    cr_expect(read_one(r.model, r.netlist, "time_constant of 1", easy) > 0.1);
+    cr_expect(isnan(read_one(r.model, r.netlist, "time_constant of 99", easy)));
+    cr_expect(read_one(r.model, r.netlist, "path_frequency of throttle", easy) > 0.0);
+    cr_expect(read_one(r.model, r.netlist, "damping_ratio of 1", easy) > 0.0);
+    cr_expect(read_one(r.model, r.netlist, "comfort", easy) > 0.1);
+    const double gauge_pressure =
+        read_one(r.model, r.netlist, "gauge_pressure of rear-left-air", easy);
+    CHECK_REL(read_one(r.model, r.netlist, "gauge_pressure of rear-left-air settled", easy),
+              gauge_pressure, 0.0, "there is one standing for all levels but parked");
+    CHECK_REL(read_one(r.model, r.netlist, "pressure of rear-left-air", easy) - 101325.0,
+              gauge_pressure, 1e-12, "absolute less ambient");
+    rig_close(&r);
+}
+
+Test(gauge, refuses_what_is_not_there) {
+    rig r = rig_open_file("netlists/camper.air");
+    static const struct {
+        const char *quantity, *subject;
+    } none[] = {{"wheel_rate", "XX"},  {"wheel_rate", ""},       {"roll_rate", "RL"},
+                {"stiffness", "RL/X"}, {"stiffness", "RL"},      {"motion_rate", "one-wheel:X"},
+                {"height", "RL"},      {"path_frequency", "RL"}, {"nonsense", ""}};
+    for (size_t i = 0; i < sizeof none / sizeof *none; i++) {
+        const requirement wish = {.quantity = none[i].quantity, .subject = none[i].subject};
+        gauge out;
+        cr_expect_not(gauge_find(&out, r.model, &wish, 0), "%s of %s", none[i].quantity,
+                      none[i].subject);
+    }
+    rig_close(&r);
+}
+
+Test(gauge, memory_may_run_out_anywhere) {
+    rig r = rig_open_file("netlists/rear.air");
+    static const struct {
+        const char *quantity, *subject;
+    } some[] = {{"wheel_rate", "RL"},
+                {"ride_frequency", "heave"},
+                {"settle_time_63", "roll"},
+                {"damping_ratio", "1"}};
+    gauge wanted[4];
+    double value[4];
+    for (int i = 0; i < 4; i++) {
+        const requirement wish = {.quantity = some[i].quantity,
+                                  .subject = some[i].subject,
+                                  .level = i == 1 ? LEVEL_RIDE : LEVEL_NONE,
+                                  .load_case = -1};
+        cr_assert(gauge_find(&wanted[i], r.model, &wish, rig_state(&r, "level")));
+    }
+    failing f;
+    for (size_t k = 1;; k = k < 200 ? k + 1 : k + k / 16) {
+        const baronet_allocator *const allocator = failing_start(&f, k);
+        gauges *g = NULL;
+        baronet_status status = gauges_create(&g, r.model, 4, wanted, 0.01, allocator);
+        if (status == BARONET_OK)
+            status = gauges_read(g, value);
+        cr_assert(status == BARONET_OK || status == BARONET_OUT_OF_MEMORY, "%zu", k);
+        gauges_destroy(g);
+        cr_assert_eq(f.live, 0);
+        if (!f.failed)
+            break;
+    }
+    rig_close(&r);
+}

@@ -1,0 +1,215 @@
+/* A variant has to give what its netlist gives by itself, whoever works it out and after what.
+   SPDX-License-Identifier: MIT */
+#include "studies/variants.h"
+
+#include <criterion/criterion.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "netlist/edit.h"
+#include "netlist/wish.h"
+#include "numeric/chance.h"
+#include "studies/rig.h"
+#include "support.h"
+
+enum { DIALS = 3, GAUGES = 4, COUNT = 61 };
+
+typedef struct field {
+    rig r;
+    arena *arena;
+    dial dial[DIALS];
+    gauge gauge[GAUGES];
+    variants_question question;
+} field;
+
+static const char *const plain[GAUGES] = {
+    "ride_frequency of RL settled in easy", "roll_rate settled in town",
+    "gauge_pressure of rear-left-air in easy with holiday", "stiffness of RL/RR parked in firm"};
+
+static const char *const dear[GAUGES] = {
+    "ride_frequency of RL ride in easy", "settle_time_63 of heave in town",
+    "damping_ratio of 1 in town", "path_frequency of throttle in easy"};
+
+/* The last range goes below the unsprung mass, so that some variants have no answer. */
+static const char *const changes[DIALS] = {"rear-left-tank.volume=1L..8L", "throttle-bore=1mm..4mm",
+                                           "RL.load=20kg..250kg"};
+
+static field open_field(const char *const *figures) {
+    field f = {.r = rig_open_file("netlists/camper.air"), .arena = arena_create(NULL)};
+    baronet_diagnostics *const d = baronet_diagnostics_create(NULL, 0);
+    for (int i = 0; i < DIALS; i++)
+        cr_assert_eq(
+            netlist_dial(f.r.netlist, "--change", changes[i], NULL, f.arena, d, &f.dial[i]),
+            BARONET_OK, "%s", baronet_diagnostics_text(d, false));
+    for (int i = 0; i < GAUGES; i++) {
+        requirement wish;
+        cr_assert_eq(netlist_wish(f.r.netlist, "--of", figures[i], WISH_FIGURE, f.arena, d, &wish),
+                     BARONET_OK, "%s", baronet_diagnostics_text(d, false));
+        cr_assert(gauge_find(&f.gauge[i], f.r.model, &wish, wish.state));
+    }
+    baronet_diagnostics_destroy(d);
+    return f;
+}
+
+static void ask_field(field *f, int workers) {
+    f->question = (variants_question){.netlist = f->r.netlist,
+                                      .dials = DIALS,
+                                      .dial = f->dial,
+                                      .gauges = GAUGES,
+                                      .gauge = f->gauge,
+                                      .amplitude = 0.01,
+                                      .workers = workers};
+}
+
+static void close_field(field *f) {
+    arena_destroy(f->arena);
+    rig_close(&f->r);
+}
+
+static void scatter(const void *context, long index, double *values) {
+    const field *const f = context;
+    for (int i = 0; i < DIALS; i++)
+        values[i] =
+            f->dial[i].low + (f->dial[i].high - f->dial[i].low) *
+                                 chance_even(5, (unsigned long long)index, (unsigned long long)i);
+}
+
+static void read_all(field *f, int workers, long first, long count, double *result, problem *why) {
+    ask_field(f, workers);
+    variants *v = NULL;
+    long done = 0;
+    cr_assert_eq(variants_create(&v, &f->question, NULL), BARONET_OK);
+    cr_expect_not(variants_are_reread(v));
+    cr_assert_eq(variants_read(v, scatter, f, first, count, result, why, &done), BARONET_OK);
+    cr_assert_eq(done, count);
+    variants_destroy(v);
+}
+
+/* To the bit, with one worker, with two and three, and in pieces. */
+Test(variants, do_not_depend_on_who_works_them_out) {
+    static double one[COUNT * GAUGES], other[COUNT * GAUGES];
+    static problem why[COUNT];
+    field f = open_field(plain);
+    read_all(&f, 1, 0, COUNT, one, why);
+    int failed = 0;
+    for (int i = 0; i < COUNT; i++)
+        failed += why[i].status != BARONET_OK;
+    cr_expect(failed > 2 && failed < COUNT - 10, "%d have no answer", failed);
+    for (int workers = 2; workers <= 3; workers++) {
+        read_all(&f, workers, 0, COUNT, other, NULL);
+        cr_expect(memcmp(one, other, sizeof one) == 0, "%d workers", workers);
+    }
+    read_all(&f, 2, 0, 17, other, NULL);
+    read_all(&f, 1, 17, COUNT - 17, other + 17 * GAUGES, NULL);
+    cr_expect(memcmp(one, other, sizeof one) == 0, "in pieces");
+    close_field(&f);
+}
+
+static void check_rebuilt(const char *const *figures, int count) {
+    static double result[COUNT * GAUGES];
+    field f = open_field(figures);
+    problem why[COUNT];
+    read_all(&f, 2, 0, count, result, why);
+    for (int i = 0; i < count; i++) {
+        double values[DIALS], own[GAUGES];
+        baronet_netlist *again = NULL;
+        gauges *g = NULL;
+        scatter(&f, i, values);
+        if (netlist_again(f.r.netlist, DIALS, f.dial, values, NULL, &again) != BARONET_OK) {
+            cr_expect(isnan(result[i * GAUGES]) && why[i].status != BARONET_OK);
+            continue;
+        }
+        cr_assert_eq(gauges_create(&g, netlist_model(again), GAUGES, f.gauge, 0.01, NULL),
+                     BARONET_OK);
+        cr_assert_eq(gauges_read(g, own), BARONET_OK);
+        for (int k = 0; k < GAUGES; k++) {
+            cr_expect_eq(isnan(own[k]), isnan(result[i * GAUGES + k]));
+            if (!isnan(own[k]))
+                CHECK_REL(result[i * GAUGES + k], own[k], 1e-9, "the netlist with these values");
+        }
+        gauges_destroy(g);
+        baronet_netlist_destroy(again);
+    }
+    close_field(&f);
+}
+
+Test(variants, are_what_their_netlists_give) {
+    check_rebuilt(plain, COUNT);
+}
+
+Test(variants, are_what_their_netlists_give_for_dear_figures) {
+    check_rebuilt(dear, 3);
+}
+
+static bool stop_soon(void *context, double part) {
+    double *const last = context;
+    *last = part;
+    return part < 0.3;
+}
+
+Test(variants, may_be_ended_early) {
+    static double result[4000 * GAUGES];
+    field f = open_field(plain);
+    double last = 0.0;
+    variants *v = NULL;
+    long done = 0;
+    ask_field(&f, 1);
+    f.question.progress = stop_soon;
+    f.question.progress_context = &last;
+    cr_assert_eq(variants_create(&v, &f.question, NULL), BARONET_OK);
+    cr_assert_eq(variants_read(v, scatter, &f, 0, 4000, result, NULL, &done), BARONET_OK);
+    cr_expect(done >= 1200 && done < 4000);
+    CHECK_REL(last, (double)done / 4000.0, 1e-12, "what it was told last");
+    variants_destroy(v);
+    close_field(&f);
+}
+
+/* A corner's place cannot be patched, so its netlist is read again. */
+Test(variants, some_are_read_again) {
+    field f = open_field(plain);
+    double result[5 * GAUGES], own[GAUGES];
+    problem why[5];
+    variants *v = NULL;
+    long done = 0;
+    cr_assert_eq(netlist_dial(f.r.netlist, "--change", "RL.at=-1.8m..-1.5m", NULL, f.arena, NULL,
+                              &f.dial[2]),
+                 BARONET_OK);
+    ask_field(&f, 2);
+    cr_assert_eq(variants_create(&v, &f.question, NULL), BARONET_OK);
+    cr_expect(variants_are_reread(v));
+    cr_assert_eq(variants_read(v, scatter, &f, 3, 5, result, why, &done), BARONET_OK);
+    double values[DIALS];
+    baronet_netlist *again = NULL;
+    gauges *g = NULL;
+    scatter(&f, 6, values);
+    cr_assert_eq(netlist_again(f.r.netlist, DIALS, f.dial, values, NULL, &again), BARONET_OK);
+    cr_assert_eq(gauges_create(&g, netlist_model(again), GAUGES, f.gauge, 0.01, NULL), BARONET_OK);
+    cr_assert_eq(gauges_read(g, own), BARONET_OK);
+    CHECK_REL(result[3 * GAUGES + 1], own[1], 0.0, "the netlist with these values");
+    gauges_destroy(g);
+    baronet_netlist_destroy(again);
+    variants_destroy(v);
+    close_field(&f);
+}
+
+Test(variants, memory_may_run_out_anywhere) {
+    field f = open_field(plain);
+    failing fail;
+    for (size_t k = 1;; k = k < 100 ? k + 1 : k + k / 16) {
+        const baronet_allocator *const allocator = failing_start(&fail, k);
+        double result[2 * GAUGES];
+        variants *v = NULL;
+        long done = 0;
+        ask_field(&f, 1);
+        baronet_status status = variants_create(&v, &f.question, allocator);
+        if (status == BARONET_OK)
+            status = variants_read(v, scatter, &f, 0, 2, result, NULL, &done);
+        cr_assert(status == BARONET_OK || status == BARONET_OUT_OF_MEMORY);
+        variants_destroy(v);
+        cr_assert_eq(fail.live, 0);
+        if (!fail.failed)
+            break;
+    }
+    close_field(&f);
+}
