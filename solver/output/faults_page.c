@@ -188,6 +188,12 @@ static void cautions(page *p, const model *m, const faults_answer *a) {
         }
     }
     still_moving(p, m, a);
+    if (a->unplayed > 0) {
+        page_addf(p, BLOCK_CAUTION,
+                  "the budget of time (%s s) is used up: %d more faults have not been played",
+                  page_number(p, BARONET_NUMBER, FAULTS_BUDGET, 0), a->unplayed);
+        page_set_status(p, BARONET_OVER_BUDGET);
+    }
     page_addf(
         p, BLOCK_NOTE,
         "each fault plays for %s s; springs and tanks burst with a hole of %s, hoses with "
@@ -280,9 +286,10 @@ static baronet_status faults_of_state(inquiry *q, const baronet_question *questi
         return BARONET_OK;
     }
     const double drop = question->drop > 0.0 ? question->drop : FAULTS_DROP;
+    const faults_settings with = {.drop = drop};
     faults_answer a;
     const baronet_status status =
-        faults_solve(&a, e->rates, q->charge, e->named, drop, q->allocator);
+        faults_solve(&a, e->rates, q->charge, e->named, &with, q->allocator);
     if (status == BARONET_OK) {
         lead(p, m, &a);
         harm_table(p, m, &a, drop);

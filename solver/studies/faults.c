@@ -214,8 +214,8 @@ static int compare(const void *left, const void *right) {
     return 0;
 }
 
-baronet_status faults_solve(faults_answer *out, rates *r, const charge *c, int state, double drop,
-                            const baronet_allocator *allocator) {
+baronet_status faults_solve(faults_answer *out, rates *r, const charge *c, int state,
+                            const faults_settings *with, const baronet_allocator *allocator) {
     const model *m = c->model;
     *out = (faults_answer){.arena = arena_create(allocator)};
     const int most = m->network.nodes + 2 * m->network.edges + 1;
@@ -223,10 +223,17 @@ baronet_status faults_solve(faults_answer *out, rates *r, const charge *c, int s
     if (out->fault == NULL) {
         return BARONET_OUT_OF_MEMORY;
     }
+    const double drop = with->drop > 0.0 ? with->drop : FAULTS_DROP;
+    const double end = play_clock() + (with->budget > 0.0 ? with->budget : FAULTS_BUDGET);
     list_faults(out, m, rates_open(r));
     baronet_status status = BARONET_OK;
     for (int k = 0; k < out->faults && status == BARONET_OK; k++) {
         fault *f = &out->fault[k];
+        if (play_clock() > end) {
+            out->unplayed = out->faults - k;
+            out->faults = k;
+            break;
+        }
         f->shift = ARENA_ARRAY(out->arena, double, m->vehicle.corners);
         f->pressure = ARENA_ARRAY(out->arena, double, m->vehicle.springs);
         f->drawn = ARENA_ARRAY(out->arena, bool, m->vehicle.corners);

@@ -49,6 +49,7 @@ typedef struct faults_answer {
     int faults;
     fault *fault;  /* the worst first */
     hold held;     /* rates before */
+    int unplayed;  /* faults that the budget of time left no room for */
     int unchanged; /* solenoids stuck where this state holds them anyway */
 } faults_answer;
 
@@ -56,13 +57,20 @@ typedef struct faults_answer {
    widest hose that ends there, or this. */
 #define FAULTS_HOLE    8e-3 /* m */
 #define FAULTS_SECONDS 60.0
+#define FAULTS_BUDGET  300.0     /* s on the clock, for all of them */
 #define FAULTS_DROP    PLAY_DROP /* where no other is stated */
 #define FAULTS_DRAWN   5e-3      /* m */
 #define FAULTS_LEAN    0.0524    /* rad: 3 degrees, common practice, no source */
 
+/* How: zero-filled is as usual. */
+typedef struct faults_settings {
+    double drop;   /* m; 0: FAULTS_DROP */
+    double budget; /* s on the clock; 0: FAULTS_BUDGET */
+} faults_settings;
+
 /* Plays every fault from where the rates' state stands. OUT_OF_MEMORY. Free in any case. */
 BARONET_CHECKED baronet_status faults_solve(faults_answer *out, rates *r, const charge *c,
-                                            int state, double drop,
+                                            int state, const faults_settings *with,
                                             const baronet_allocator *allocator);
 void faults_free(faults_answer *answer);
 

@@ -67,7 +67,7 @@ baronet_status play_status(play_end end) {
     return statuses[end];
 }
 
-static double clock_now(void) {
+double play_clock(void) {
     struct timespec t;
     return clock_gettime(CLOCK_MONOTONIC, &t) == 0 ? (double)t.tv_sec + 1e-9 * (double)t.tv_nsec
                                                    : 0.0;
@@ -75,7 +75,7 @@ static double clock_now(void) {
 
 static bool in_time(player *p) {
     if (p->clock_count++ % CLOCK_EVERY == 0) {
-        p->late = p->late || clock_now() - p->clock_start > p->with.seconds;
+        p->late = p->late || play_clock() - p->clock_start > p->with.seconds;
     }
     return !p->late;
 }
@@ -673,7 +673,7 @@ static play_settings complete(const play_settings *with) {
 baronet_status play_run(play_answer **out, rates *r, const double *design_travel, const script *s,
                         const play_settings *with, const baronet_allocator *allocator) {
     *out = NULL;
-    player p = {.script = s, .with = complete(with), .rates = r, .clock_start = clock_now()};
+    player p = {.script = s, .with = complete(with), .rates = r, .clock_start = play_clock()};
     p.arena = arena_create(allocator);
     p.out = memory_resize(allocator, NULL, sizeof *p.out);
     baronet_status status = BARONET_OUT_OF_MEMORY;

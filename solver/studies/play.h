@@ -97,6 +97,9 @@ BARONET_CHECKED baronet_status play_run(play_answer **out, rates *r, const doubl
                                         const baronet_allocator *allocator);
 void play_free(play_answer *answer);
 
+/* Seconds on a clock that only counts on. */
+double play_clock(void);
+
 /* Where the run ended, as a status. */
 baronet_status play_status(play_end end);
 

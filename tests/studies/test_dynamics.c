@@ -77,8 +77,7 @@ Test(dynamics, slopes_are_those_of_the_rates) {
     demos_each(check_slopes);
 }
 
-/* Below: Dormand and Prince's pair is not needed, as the steps are small: the classical
-   fourth-order rule of Runge and Kutta with a fixed step. */
+/* Below: the classical fourth-order rule of Runge and Kutta with a small fixed step. */
 typedef void rates_of(void *context, double t, const double *y, double *dydt);
 
 static void advance(rates_of *f, void *context, int n, double t, double h, double *y) {
@@ -237,6 +236,140 @@ Test(dynamics, a_corner_over_a_bump_agrees_with_an_explicit_integrator) {
     CHECK_ABS(height->lowest - 0.170, lowest, 5e-5, "Runge and Kutta with equations of its own");
     CHECK_ABS(height->highest - 0.170, highest, 5e-5, "the same");
     cr_expect_eq(record_find(a->record, CHANNEL_LOAD, 0)->lowest, 0.0, "the wheel flies");
+    play_free(a);
+    rig_close(&r);
+}
+
+/* Four corners in a bend while braking: uneven loads, tyres, dampers, bars, sealed adiabatic air.
+   y: rise, roll and pitch of the body about its centre of gravity, rises of the wheels; then
+   speeds. */
+enum { VAN_CORNERS = 4, VAN_PLACES = 3 + VAN_CORNERS };
+
+typedef struct van {
+    double x[VAN_CORNERS], y[VAN_CORNERS], load[VAN_CORNERS]; /* m, m, kg on a scale */
+    double unsprung, tyre, damper, ratio, area, volume, around;
+    double cg_height, roll_axis, roll_inertia, pitch_inertia;
+    double bar[2]; /* N m/rad, front and rear */
+    double lateral, braking, start, over;
+} van;
+
+static double along(double value, double start, double over, double t) {
+    return value * fmin(fmax((t - start) / over, 0.0), 1.0);
+}
+
+static void van_rates(void *context, double t, const double *y, double *dydt) {
+    const van *v = context;
+    const double g = 9.80665, arm = v->cg_height - v->roll_axis;
+    double mass = 0.0, x_g = 0.0, y_g = 0.0, sprung[VAN_CORNERS];
+    for (int c = 0; c < VAN_CORNERS; c++) {
+        sprung[c] = v->load[c] - v->unsprung;
+        mass += sprung[c];
+        x_g += sprung[c] * v->x[c];
+        y_g += sprung[c] * v->y[c];
+    }
+    x_g /= mass;
+    y_g /= mass;
+    const double *speed = y + VAN_PLACES;
+    double travel[VAN_CORNERS], travel_speed[VAN_CORNERS], force[VAN_CORNERS];
+    for (int c = 0; c < VAN_CORNERS; c++) {
+        const double right = v->y[c] - y_g, fore = v->x[c] - x_g;
+        travel[c] = y[3 + c] - (y[0] + y[1] * right - y[2] * fore);
+        travel_speed[c] = speed[3 + c] - (speed[0] + speed[1] * right - speed[2] * fore);
+        const double p_0 = v->around + sprung[c] * g / (v->ratio * v->area);
+        const double V = v->volume - v->area * v->ratio * travel[c];
+        const double p = p_0 * pow(v->volume / V, 1.4);
+        force[c] = v->ratio * (p - v->around) * v->area + v->damper * travel_speed[c];
+    }
+    for (int k = 0; k < 2; k++) {
+        const double track = v->y[2 * k] - v->y[2 * k + 1];
+        const double lift = v->bar[k] * (travel[2 * k] - travel[2 * k + 1]) / (track * track);
+        force[2 * k] += lift;
+        force[2 * k + 1] -= lift;
+    }
+    const double a = along(v->lateral, v->start, v->over, t);
+    double up = -mass * g, roll = mass * arm * (g * y[1] + a), pitch = 0.0;
+    for (int c = 0; c < VAN_CORNERS; c++) {
+        const int other = c % 2 == 0 ? c + 1 : c - 1;
+        /* The axle's links carry its mass times the height of the roll axis across the track. */
+        const double link =
+            -(sprung[c] + sprung[other]) * a * v->roll_axis / (v->y[c] - v->y[other]);
+        const double stands = fmax(v->load[c] * g - v->tyre * y[3 + c], 0.0);
+        up += force[c];
+        roll += (v->y[c] - y_g) * force[c];
+        pitch -= (v->x[c] - x_g) * force[c];
+        dydt[VAN_PLACES + 3 + c] = (stands - v->unsprung * g - force[c] - link) / v->unsprung;
+    }
+    pitch += mass * v->cg_height * along(v->braking, v->start, v->over, t);
+    memcpy(dydt, speed, VAN_PLACES * sizeof *dydt);
+    dydt[VAN_PLACES] = up / mass;
+    dydt[VAN_PLACES + 1] = roll / (v->roll_inertia + mass * arm * arm);
+    dydt[VAN_PLACES + 2] = pitch / v->pitch_inertia;
+}
+
+Test(dynamics, a_van_in_a_bend_agrees_with_an_explicit_integrator) {
+    rig r =
+        rig_open("ambient pressure 101 kPa temperature 20 C\ngas adiabatic\n"
+                 "vehicle cg-height 0.83 m roll-axis 0.21 m roll-inertia 870 kg.m2 pitch-inertia "
+                 "3900 kg.m2\n"
+                 "profile p area 81 cm2 volume 1.6 L at 170 mm\n"
+                 "corner A at 1.4 m 0.81 m load 571 kg axle f unsprung 47 kg tyre 228 N/mm damper "
+                 "2.6 kN.s/m\n"
+                 "corner B at 1.4 m -0.81 m load 523 kg axle f unsprung 47 kg tyre 228 N/mm damper "
+                 "2.6 kN.s/m\n"
+                 "corner C at -1.7 m 0.79 m load 611 kg axle r unsprung 47 kg tyre 228 N/mm damper "
+                 "2.6 kN.s/m\n"
+                 "corner D at -1.7 m -0.79 m load 688 kg axle r unsprung 47 kg tyre 228 N/mm "
+                 "damper 2.6 kN.s/m\n"
+                 "bar f-bar between A B roll 610 N.m/deg\nbar r-bar between C D roll 290 N.m/deg\n"
+                 "spring a on A ratio 0.94 profile p height 170 mm\n"
+                 "spring b on B ratio 0.94 profile p height 170 mm\n"
+                 "spring c on C ratio 0.94 profile p height 170 mm\n"
+                 "spring d on D ratio 0.94 profile p height 170 mm\n"
+                 "event e at 0.2 s lateral 3.1 m/s2 over 0.3 s at 0.2 s braking 2.2 m/s2 over 0.3 s"
+                 " until 2.2 s\n");
+    (void)rig_answer(&r, NULL, NULL);
+    play_answer *a = NULL;
+    const play_settings fine = {.tolerance = 1e-6};
+    cr_assert_eq(play_run(&a, r.rates, r.charge->travel, &r.model->script[0], &fine, NULL),
+                 BARONET_OK);
+    const double degree = 3.14159265358979323846 / 180.0;
+    van v = {.x = {1.4, 1.4, -1.7, -1.7},
+             .y = {0.81, -0.81, 0.79, -0.79},
+             .load = {571.0, 523.0, 611.0, 688.0},
+             .unsprung = 47.0,
+             .tyre = 228e3,
+             .damper = 2600.0,
+             .ratio = 0.94,
+             .area = 81e-4,
+             .volume = 1.6e-3,
+             .around = 101e3,
+             .cg_height = 0.83,
+             .roll_axis = 0.21,
+             .roll_inertia = 870.0,
+             .pitch_inertia = 3900.0,
+             .bar = {610.0 / degree, 290.0 / degree},
+             .lateral = 3.1,
+             .braking = 2.2,
+             .start = 0.2,
+             .over = 0.3};
+    double y[2 * VAN_PLACES] = {0}, roll = 0.0, pitch = 0.0;
+    const double h = 2e-5;
+    for (int k = 0; k < 110000; k++) {
+        advance(van_rates, &v, 2 * VAN_PLACES, k * h, h, y);
+        roll = fmax(roll, y[1]);
+        pitch = fmax(pitch, y[2]);
+    }
+    const channel *rolls = record_find(a->record, CHANNEL_BODY, MOTION_ROLL);
+    const channel *pitches = record_find(a->record, CHANNEL_BODY, MOTION_PITCH);
+    CHECK_REL(rolls->highest, roll, 2e-4, "Runge and Kutta with equations of its own");
+    CHECK_REL(pitches->highest, pitch, 2e-4, "the same");
+    CHECK_REL(rolls->end, y[1], 2e-4, "the same");
+    CHECK_REL(pitches->end, y[2], 2e-3, "the same");
+    CHECK_ABS(record_find(a->record, CHANNEL_BODY, MOTION_HEAVE)->end, y[0], 2e-5, "the same");
+    for (int c = 0; c < VAN_CORNERS; c++) {
+        const double stands = v.load[c] * 9.80665 - v.tyre * y[3 + c];
+        CHECK_ABS(record_find(a->record, CHANNEL_LOAD, c)->end, stands, 10.0, "the same");
+    }
     play_free(a);
     rig_close(&r);
 }

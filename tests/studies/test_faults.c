@@ -8,6 +8,8 @@
 #include "studies/rig.h"
 #include "support.h"
 
+static const faults_settings twenty = {.drop = 0.02};
+
 static const fault *find(const faults_answer *a, fault_kind kind, int item) {
     for (int k = 0; k < a->faults; k++) {
         if (a->fault[k].kind == kind && a->fault[k].item == item) {
@@ -21,7 +23,7 @@ Test(faults, a_burst_takes_down_what_is_linked_and_nothing_else) {
     rig r = rig_open_file("netlists/rear.air");
     (void)rig_answer(&r, "soft", NULL);
     faults_answer a;
-    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "soft"), 0.02, NULL),
+    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "soft"), &twenty, NULL),
                  BARONET_OK);
     const fault *f = find(&a, FAULT_BURST, rig_node(&r, "left-tank"));
     cr_assert_not_null(f);
@@ -37,7 +39,7 @@ Test(faults, every_part_is_broken_once) {
     rig r = rig_open_file("netlists/trailer.air");
     (void)rig_answer(&r, "gentle", NULL);
     faults_answer a;
-    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "gentle"), 0.02, NULL),
+    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "gentle"), &twenty, NULL),
                  BARONET_OK);
     const network *net = &r.model->network;
     for (int i = 0; i < net->nodes; i++) {
@@ -65,7 +67,7 @@ Test(faults, what_a_tee_and_a_valve_do) {
     rig r = rig_open_file("netlists/trailer.air");
     (void)rig_answer(&r, "gentle", NULL);
     faults_answer a;
-    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "gentle"), 0.02, NULL),
+    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "gentle"), &twenty, NULL),
                  BARONET_OK);
     const fault *tee = find(&a, FAULT_BURST, rig_node(&r, "left-tee"));
     CHECK_REL(tee->bore, 8e-3, 1e-12, "its hoses");
@@ -88,7 +90,7 @@ Test(faults, rates_at_the_end_are_those_of_where_it_ends) {
     const double settled = firm->level[LEVEL_SETTLED].body_rate[MOTION_ROLL];
     (void)rig_answer(&r, "town", NULL);
     faults_answer a;
-    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "town"), 0.02, NULL),
+    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "town"), &twenty, NULL),
                  BARONET_OK);
     /* `town` and `firm` stand alike: shutting valves moves no air but what leaks past `cross`. */
     const fault *f = find(&a, FAULT_NO_CURRENT, -1);
@@ -96,5 +98,21 @@ Test(faults, rates_at_the_end_are_those_of_where_it_ends) {
     CHECK_REL(f->held.roll[HOLD_SETTLED], settled, 1e-3, "rates in firm");
     cr_expect_lt(a.held.roll[HOLD_SETTLED], 0.8 * settled, "softer before");
     faults_free(&a);
+    rig_close(&r);
+}
+
+Test(faults, a_budget_of_time_ends_them) {
+    rig r = rig_open_file("netlists/trailer.air");
+    (void)rig_answer(&r, "gentle", NULL);
+    faults_answer all, some;
+    const faults_settings quick = {.budget = 1e-3};
+    const int state = rig_state(&r, "gentle");
+    cr_assert_eq(faults_solve(&all, r.rates, r.charge, state, &twenty, NULL), BARONET_OK);
+    cr_assert_eq(faults_solve(&some, r.rates, r.charge, state, &quick, NULL), BARONET_OK);
+    cr_expect_eq(all.unplayed, 0);
+    cr_expect_gt(some.unplayed, 0);
+    cr_expect_eq(some.unplayed + some.faults, all.faults);
+    faults_free(&all);
+    faults_free(&some);
     rig_close(&r);
 }
