@@ -105,10 +105,17 @@ static bool unit_follows(const cursor *c, const slot *wanted) {
     return wanted->kind == SLOT_WEIGHT || !is_next(c);
 }
 
+/* True where the word at the cursor names a corner, which goes on with a list of corners and
+   numbers even where it reads like a unit, as in `L 0.87 R 0.13`. */
+static bool is_corner(const cursor *c) {
+    const entry *const named = c->now.glued ? NULL : reading_find(c->reading, cursor_text(c));
+    return named && named->keyword == KEYWORD_CORNER;
+}
+
 /* False, after a complaint, where a bare number is wanted and more follows it. */
 static bool stays_bare(cursor *c, const char *label) {
     const text after = cursor_text(c);
-    if (c->now.kind != TOKEN_WORD)
+    if (c->now.kind != TOKEN_WORD || is_corner(c))
         return true;
     /* Without a keyword nothing tells the unit `in` from the word. */
     if (!c->now.glued &&

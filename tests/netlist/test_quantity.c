@@ -102,3 +102,26 @@ Test(quantity, a_let_counts_from_the_next_statement_on) {
     sample_refused("let v v\ntank t volume 1 L\n", "`v` is used before its `let`");
     sample_refused("let v w\nlet w 4 L\ntank t volume 1 L\n", "`let` wants a number");
 }
+
+/* Corners may be called as units are: what follows a bare number is then the next corner. */
+Test(quantity, a_corner_after_a_bare_number_is_no_unit) {
+    static const char beam[] = "profile p area 95 cm2 volume 1.9 L at 150 mm\n"
+                               "corner R at 0 m -0.8 m\n"
+                               "corner L at 0 m 0.8 m\n"
+                               "spring a on R 0.87 L 0.13 profile p height 150 mm pressure 3 bar\n"
+                               "spring b on L 0.79 R 0.21 profile p height 150 mm pressure 4 bar\n"
+                               "motion twist R -0.7 L 0.9\n";
+    baronet_netlist *netlist = sample(beam);
+    const model *m = netlist_model(netlist);
+    cr_assert_eq(m->vehicle.spring[0].levers, 2);
+    cr_assert_eq(m->vehicle.spring[1].levers, 2);
+    cr_assert_eq(m->motions, 1);
+    cr_expect_eq(m->motion[0].travel[0], -0.7);
+    cr_expect_eq(m->motion[0].travel[1], 0.9);
+    baronet_netlist_destroy(netlist);
+    char text[sizeof beam + 40];
+    snprintf(text, sizeof text, "%smotion glued R 1L L 1\n", beam);
+    sample_refused(text, "`motion` wants a bare number, without `L`");
+    snprintf(text, sizeof text, "%smotion mm R 1 mm 1\n", beam);
+    sample_refused(text, "`motion` wants a bare number, without `mm`");
+}
