@@ -56,6 +56,8 @@ PROGRAM_SOURCES := $(if $(filter output,$(LAYERS)),$(wildcard solver/cli/*.c))
 TEST_SOURCES    := $(wildcard tests/*.c $(foreach layer,$(LAYERS),tests/$(layer)/*.c)) \
                    $(if $(PROGRAM_SOURCES),$(wildcard tests/cli/*.c))
 BENCH_SOURCES   := $(wildcard tests/bench/*.c)
+# What writes the files that are made from the program's tables.
+PAGES_SOURCES   := $(if $(PROGRAM_SOURCES),$(wildcard tests/pages/*.c))
 FUZZ_SOURCES    := $(wildcard tests/fuzz/*.c)
 ALL_C           := $(wildcard include/baronet/*.h solver/*/*.[ch] tests/*.[ch] tests/*/*.[ch])
 
@@ -63,12 +65,15 @@ LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/%.o) $(TEXT_SOURCES:%=$(BUILD)
 PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/%.o)
 TEST_OBJECTS    := $(TEST_SOURCES:%.c=$(BUILD)/%.o)
 BENCH_OBJECTS   := $(BENCH_SOURCES:%.c=$(BUILD)/%.o)
-OBJECTS         := $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS) $(TEST_OBJECTS) $(BENCH_OBJECTS)
+PAGES_OBJECTS   := $(PAGES_SOURCES:%.c=$(BUILD)/%.o)
+OBJECTS         := $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS) $(TEST_OBJECTS) $(BENCH_OBJECTS) \
+                   $(PAGES_OBJECTS)
 
 ARCHIVE := $(BUILD)/libbaronet.a
 SHARED  := $(BUILD)/libbaronet.so
 PROGRAM := $(if $(PROGRAM_SOURCES),$(BUILD)/baronet)
 RUNNER  := $(BUILD)/run-tests
+PAGES   := $(if $(PAGES_SOURCES),$(BUILD)/pages)
 BENCHES := $(BENCH_SOURCES:tests/bench/%.c=$(BUILD)/bench-%)
 FUZZERS := $(FUZZ_SOURCES:tests/fuzz/%.c=build/fuzz/%)
 
@@ -109,7 +114,7 @@ $(BUILD)/%.js.o: build/text/%.js.c
 	$(Q)$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -c -o $@ $<
 
 $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS): WARNINGS += -Wpedantic
-$(TEST_OBJECTS) $(BENCH_OBJECTS): CPPFLAGS_ALL += -Itests
+$(TEST_OBJECTS) $(BENCH_OBJECTS) $(PAGES_OBJECTS): CPPFLAGS_ALL += -Itests
 $(BUILD)/solver/numeric/crew.o: CFLAGS_ALL += $(OPENMP)
 
 $(ARCHIVE): $(LIBRARY_OBJECTS)
@@ -135,6 +140,10 @@ $(BUILD)/bench-%: $(BUILD)/tests/bench/%.o $(ARCHIVE)
 	$(call say,link $@)
 	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
+$(BUILD)/pages: $(PAGES_OBJECTS) $(filter-out %/main.o,$(PROGRAM_OBJECTS)) $(ARCHIVE)
+	$(call say,link $@)
+	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
 demo: $(BUILD)/baronet ## solve a demonstration netlist and print its valve states
 	$(BUILD)/baronet check netlists/camper.air
 	$(BUILD)/baronet states netlists/camper.air
@@ -148,8 +157,8 @@ test: run-tests check ## run all tests, then the checks
 run-tests: $(RUNNER) $(PROGRAM)
 	@sh tests/tools/run-tests.sh $(RUNNER) $(TEST_SOURCES)
 
-check: lib $(PROGRAM) ## prove the layers, the headers, the map, the layout and the pages' examples
-	@sh tests/tools/check.sh $(ARCHIVE) "$(CC)" "$(CXX)" $(PROGRAM)
+check: lib $(PROGRAM) $(PAGES) ## prove the layers, the headers, the map, the layout, the manual and the pages
+	@sh tests/tools/check.sh $(ARCHIVE) "$(CC)" "$(CXX)" $(PROGRAM) $(PAGES)
 
 SANITIZE := -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
 asan: ## run all tests under the address and undefined-behaviour sanitizers
@@ -176,11 +185,15 @@ build/fuzz/%: tests/fuzz/%.c $(LIBRARY_SOURCES) $(TEXT_C)
 format: ## lay out all C sources with clang-format
 	clang-format -i $(ALL_C)
 
-docs: ## prove that the manual page is well-formed
-	@test ! -f docs/baronet.1 || \
-	  ! man --warnings -E UTF-8 -l -Tutf8 -Z docs/baronet.1 2>&1 >/dev/null | grep .
+docs: $(PROGRAM) $(PAGES) ## write the manual, completions and examples anew from the program
+	@sh tests/tools/pages.sh $(PAGES) --write
+	@sh tests/tools/readme.sh $(PROGRAM) --write
 
-INSTALL_FOLDERS := bin lib/pkgconfig include/baronet share/man/man1 share/baronet/schema
+COMPLETIONS     := bash-completion/completions zsh/site-functions fish/vendor_completions.d
+VIM_FILES       := share/vim/vimfiles
+INSTALL_FOLDERS := bin lib/pkgconfig include/baronet share/man/man1 share/man/man5 \
+                   share/baronet/schema $(COMPLETIONS:%=share/%) $(VIM_FILES)/syntax \
+                   $(VIM_FILES)/ftdetect
 install: all ## install under PREFIX (/usr/local), below DESTDIR if given
 	install -d $(INSTALL_FOLDERS:%=$(DESTDIR)$(PREFIX)/%)
 	install -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin
@@ -194,7 +207,14 @@ install: all ## install under PREFIX (/usr/local), below DESTDIR if given
 	  > $(DESTDIR)$(PREFIX)/lib/pkgconfig/baronet.pc
 	cp -R netlists $(DESTDIR)$(PREFIX)/share/baronet
 	install -m 644 $(wildcard docs/schema/*.rng) $(DESTDIR)$(PREFIX)/share/baronet/schema
-	test ! -f docs/baronet.1 || install -m 644 docs/baronet.1 $(DESTDIR)$(PREFIX)/share/man/man1
+	install -m 644 docs/baronet.1 $(DESTDIR)$(PREFIX)/share/man/man1
+	install -m 644 docs/baronet.5 $(DESTDIR)$(PREFIX)/share/man/man5
+	install -m 644 docs/shell/baronet.bash \
+	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions/baronet
+	install -m 644 docs/shell/_baronet $(DESTDIR)$(PREFIX)/share/zsh/site-functions
+	install -m 644 docs/shell/baronet.fish $(DESTDIR)$(PREFIX)/share/fish/vendor_completions.d
+	for part in syntax ftdetect; do \
+	  install -m 644 docs/vim/$$part/baronet.vim $(DESTDIR)$(PREFIX)/$(VIM_FILES)/$$part; done
 
 clean: ## remove all that was built
 	rm -rf build

@@ -1,5 +1,5 @@
 /* command.h: what a command of the program is: words for its help, the options it takes, and the
-   study that answers it. One file a command; all of them are listed in main.c.
+   study that answers it. One file a command; all of them are listed in commands.c.
    SPDX-License-Identifier: MIT */
 #ifndef CLI_COMMAND_H
 #define CLI_COMMAND_H

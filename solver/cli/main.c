@@ -3,15 +3,21 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "cli/command.h"
+#include "cli/commands.h"
 #include "cli/hint.h"
 #include "cli/lines.h"
 #include "cli/sink.h"
 
-static const command *const commands[] = {
-    &command_check, &command_rates, &command_stroke, &command_times,  &command_response,
-    &command_ride,  &command_play,  &command_faults, &command_states, &command_parts};
-enum { COMMANDS = sizeof commands / sizeof commands[0] };
+static void help_exit_codes(FILE *to) {
+    char words[400] = "Exit:";
+    for (int code = 0; commands_exit_words(code) != NULL; code++) {
+        const size_t used = strlen(words);
+        snprintf(words + used, sizeof words - used, "%s %d %s", code > 0 ? "," : "", code,
+                 commands_exit_words(code));
+    }
+    strcat(words, ".");
+    lines_print(to, 0, words);
+}
 
 static void help(FILE *to) {
     fputs("baronet states netlists/camper.air\n\n"
@@ -20,30 +26,19 @@ static void help(FILE *to) {
           "netlist.\n\n"
           "usage: baronet COMMAND FILE [options]    (FILE may be - for standard input)\n\n",
           to);
-    for (int k = 0; k < COMMANDS; k++) {
-        fprintf(to, "  %-10s ", commands[k]->name);
-        lines_print(to, 13, commands[k]->summary);
+    for (int k = 0; commands_at(k) != NULL; k++) {
+        fprintf(to, "  %-10s ", commands_at(k)->name);
+        lines_print(to, 13, commands_at(k)->summary);
     }
-    fputs("\n`baronet COMMAND --help` says more of each; `baronet --version` which this is.\n"
-          "Exit: 0 done, 1 a requirement is not met, 2 wrong usage, 3 the netlist is wrong,\n"
-          "4 no solution found, 5 a file could not be read or written.\n",
-          to);
-}
-
-static const command *find_command(const char *name) {
-    for (int k = 0; k < COMMANDS; k++) {
-        if (strcmp(commands[k]->name, name) == 0) {
-            return commands[k];
-        }
-    }
-    return NULL;
+    fputs("\n`baronet COMMAND --help` says more of each; `baronet --version` which this is.\n", to);
+    help_exit_codes(to);
 }
 
 static int unknown_command(const char *name) {
     fprintf(stderr, "baronet: there is no command `%s`\n", name);
     hint h = hint_begin(name, "commands:");
-    for (int k = 0; k < COMMANDS; k++) {
-        hint_offer(&h, commands[k]->name);
+    for (int k = 0; commands_at(k) != NULL; k++) {
+        hint_offer(&h, commands_at(k)->name);
     }
     hint_say(&h);
     return 2;
@@ -68,7 +63,7 @@ int main(int count, char **arguments) {
         printf("baronet %s\n", BARONET_VERSION);
         return printed();
     }
-    const command *c = find_command(arguments[1]);
+    const command *c = commands_find(arguments[1]);
     if (c == NULL) {
         return unknown_command(arguments[1]);
     }

@@ -32,6 +32,10 @@ static const option table[OPTIONS] = {
     [OPTION_HELP] = {"--help", NULL, "this help"},
 };
 
+const option *option_at(option_index index) {
+    return &table[index];
+}
+
 static bool complain(const char *command_name, const char *what, const char *about) {
     fprintf(stderr, "baronet %s: %s `%s`; `baronet %s --help` lists what fits\n", command_name,
             what, about, command_name);

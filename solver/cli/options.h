@@ -53,6 +53,9 @@ typedef struct settings {
     bool help;
 } settings;
 
+/* The table's row. */
+const option *option_at(option_index index);
+
 /* An option's line of the help. */
 void option_print(FILE *to, option_index index);
 

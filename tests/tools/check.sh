@@ -1,5 +1,5 @@
 #!/bin/sh
-# check.sh ARCHIVE CC CXX PROGRAM: runs every check of the sources, and says which did not hold.
+# check.sh ARCHIVE CC CXX PROGRAM PAGES: runs every check of the sources, and says which did not hold.
 # SPDX-License-Identifier: MIT
 set -u
 
@@ -22,4 +22,6 @@ run layout
 run map
 run top-level
 run readme "$4"
+run pages "$5"
+run shells
 [ "$broken" = 0 ]
