@@ -1,5 +1,6 @@
 /* The page of `parts`: what to buy, what it has to stand, how to wire the solenoids. */
 #include <math.h>
+#include <stdlib.h>
 
 #include "output/inquiry.h"
 #include "output/words.h"
@@ -250,28 +251,38 @@ static void add_pressure(page *p, table *t, const model *m, const part_line *l) 
     table_add(t, cells);
 }
 
+/* A line and the part of its rating that it meets. */
+typedef struct ranked {
+    long use;
+    int line;
+} ranked;
+
+static int by_use(const void *left, const void *right) {
+    const ranked *a = left, *b = right;
+    return a->use != b->use ? (a->use < b->use) - (a->use > b->use)
+                            : (a->line > b->line) - (a->line < b->line);
+}
+
 /* One row a line, the nearest to its rating first, those without one last. */
 static void pressures(page *p, const parts_answer *a) {
-    const char *header[] = {"highest of its line",
-                            page_format(p, "%s", page_unit(p, BARONET_PRESSURE)), "rated", "%",
+    const char *header[] = {"highest of its line", page_unit(p, BARONET_PRESSURE), "rated", "%",
                             "met in"};
     page_add(p, BLOCK_HEADING, "Highest pressures");
     table *t = page_table(p, 5, 1, header);
     table_set_prose(t);
-    bool *done = ARENA_ARRAY(p->arena, bool, a->lines);
-    if (done == NULL) {
+    ranked *order = ARENA_ARRAY(p->arena, ranked, a->lines);
+    if (order == NULL) {
         p->failed = true;
         return;
     }
-    for (int row = 0; row < a->lines; row++) {
-        int next = -1;
-        for (int k = 0; k < a->lines; k++) {
-            if (!done[k] && (next < 0 || use_of(&a->line[k]) > use_of(&a->line[next]))) {
-                next = k;
-            }
-        }
-        done[next] = true;
-        add_pressure(p, t, a->model, &a->line[next]);
+    for (int k = 0; k < a->lines; k++) {
+        order[k] = (ranked){use_of(&a->line[k]), k};
+    }
+    if (a->lines > 0) {
+        qsort(order, (size_t)a->lines, sizeof *order, by_use);
+    }
+    for (int k = 0; k < a->lines; k++) {
+        add_pressure(p, t, a->model, &a->line[order[k].line]);
     }
 }
 

@@ -2,7 +2,7 @@
 #include "studies/parts.h"
 
 #include <math.h>
-#include <string.h>
+#include <stdlib.h>
 
 /* Two sizes this close, in parts of either, are one. */
 #define PARTS_SAME 1e-9
@@ -244,30 +244,37 @@ static bool list_lines(parts_answer *out, arena *a) {
     return dealt;
 }
 
+static int by_bore(const void *left, const void *right) {
+    const part_bore *a = left, *b = right;
+    return (a->bore < b->bore) - (a->bore > b->bore);
+}
+
 /* The hoses' bores, the widest first. */
 static bool list_bores(parts_answer *out, arena *a) {
-    out->bore = ARENA_ARRAY(a, part_bore, out->lines);
-    for (int k = 0; k < out->lines && out->bore != NULL; k++) {
+    part_bore *all = ARENA_ARRAY(a, part_bore, out->lines);
+    int lines = 0;
+    for (int k = 0; k < out->lines && all != NULL; k++) {
         const part_line *l = &out->line[k];
-        if (l->kind != PART_HOSE) {
+        if (l->kind == PART_HOSE) {
+            const law *path = &out->model->network.edge[l->item[0]].path;
+            all[lines++] = (part_bore){path->bore, l->count, l->count * path->length, path->length};
+        }
+    }
+    if (lines > 0) {
+        qsort(all, (size_t)lines, sizeof *all, by_bore);
+    }
+    out->bore = all;
+    for (int k = 0; k < lines; k++) {
+        part_bore *b = &all[out->bores > 0 ? out->bores - 1 : 0];
+        if (out->bores == 0 || !same(b->bore, all[k].bore)) {
+            all[out->bores++] = all[k];
             continue;
         }
-        const law *path = &out->model->network.edge[l->item[0]].path;
-        int at = 0;
-        while (at < out->bores && !same(out->bore[at].bore, path->bore) &&
-               out->bore[at].bore > path->bore) {
-            at++;
-        }
-        part_bore *b = &out->bore[at];
-        if (at == out->bores || !same(b->bore, path->bore)) {
-            memmove(b + 1, b, (size_t)(out->bores++ - at) * sizeof *b);
-            *b = (part_bore){.bore = path->bore};
-        }
-        b->pieces += l->count;
-        b->length += l->count * path->length;
-        b->longest = fmax(b->longest, path->length);
+        b->pieces += all[k].pieces;
+        b->length += all[k].length;
+        b->longest = fmax(b->longest, all[k].longest);
     }
-    return out->bore != NULL;
+    return all != NULL;
 }
 
 static part_vessel vessel_of(const parts_answer *out, const charge *c, int node_index) {
