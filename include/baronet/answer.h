@@ -48,6 +48,7 @@ typedef enum baronet_format {
     BARONET_JSON, /* docs/formats.md */
     BARONET_XML,  /* docs/schema/answer-1.rng */
     BARONET_SVG,  /* the answer's pictures */
+    BARONET_HTML, /* one page that loads nothing */
     BARONET_FORMATS
 } baronet_format;
 

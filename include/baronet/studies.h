@@ -12,6 +12,10 @@
 extern "C" {
 #endif
 
+/* Told while a long answer is found: what is being looked at, and that so many of `count` are done.
+ */
+typedef void baronet_progress(void *context, const char *study, int done, int count);
+
 /* How to ask; zero-filled is every state of the base case, in metric units. */
 typedef struct baronet_question {
     const char *state;     /* one valve state, NULL for all */
@@ -31,6 +35,9 @@ typedef struct baronet_question {
     const char *event;      /* play: one event of the netlist; NULL: all of them */
     const char *plot;       /* play: a quantity to draw, such as `left-air.height`; NULL: none */
     double drop;            /* faults: m that a corner may go down; 0: 25 mm */
+    long long date;         /* report: to be printed, in seconds since 1970 (UTC); 0: none */
+    baronet_progress *progress; /* report: called before each study; NULL: not */
+    void *progress_context;
     baronet_unit_system units;
 } baronet_question;
 
@@ -64,6 +71,9 @@ BARONET_API BARONET_CHECKED baronet_study baronet_parts;
 BARONET_API BARONET_CHECKED baronet_study baronet_ride;
 /* The valve-state table: states side by side, with what changes. */
 BARONET_API BARONET_CHECKED baronet_study baronet_states;
+/* All of it as one page in chapters, the answer first, with the netlist and how well it was solved.
+ */
+BARONET_API BARONET_CHECKED baronet_study baronet_report;
 
 #ifdef __cplusplus
 }

@@ -132,10 +132,31 @@ static int no_such_name(const command *c, const baronet_netlist *netlist, const 
     return fail(BARONET_NO_SUCH_NAME, what);
 }
 
+/* One line on a terminal, written over by the next. */
+static void tell_progress(void *context, const char *study, int done, int count) {
+    (void)context;
+    fprintf(stderr, "\r%d of %d: %-10s", done + 1, count, study);
+}
+
+/* The day that a reproducible build says it is; 0 where it says none. */
+static long long source_date(void) {
+    const char *epoch = getenv("SOURCE_DATE_EPOCH");
+    char *end = NULL;
+    const long long seconds = epoch != NULL ? strtoll(epoch, &end, 10) : 0;
+    return epoch != NULL && *end == '\0' && seconds > 0 ? seconds : 0;
+}
+
 static int answer_question(const command *c, const settings *s, const baronet_netlist *netlist) {
     baronet_answer *answer = NULL;
     const char *what = NULL;
-    baronet_status status = c->study(netlist, &s->question, &answer, &what);
+    baronet_question question = s->question;
+    const bool watched = isatty(STDERR_FILENO) != 0;
+    question.date = source_date();
+    question.progress = watched ? tell_progress : NULL;
+    baronet_status status = c->study(netlist, &question, &answer, &what);
+    if (watched && c->study == baronet_report) {
+        fprintf(stderr, "\r%24s\r", ""); /* the line of progress is wiped off */
+    }
     if (status != BARONET_OK) {
         return status == BARONET_NO_SUCH_NAME ? no_such_name(c, netlist, s, what)
                                               : fail(status, what);

@@ -67,7 +67,7 @@ int main(int count, char **arguments) {
     if (c == NULL) {
         return unknown_command(arguments[1]);
     }
-    settings s;
+    settings s = {.format = c->format};
     if (!options_read(&s, c->name, c->options, count - 2, arguments + 2)) {
         return 2;
     }

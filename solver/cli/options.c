@@ -12,7 +12,7 @@ static const option table[OPTIONS] = {
     [OPTION_STATE] = {"--state", "NAME", "one valve state; every state where not given"},
     [OPTION_CASE] = {"--case", "NAME", "with the masses of this load case"},
     [OPTION_UNITS] = {"--units", "metric|imperial|si", "units of what is printed (metric)"},
-    [OPTION_AS] = {"--as", "text|csv|json|xml|svg", "format (text)"},
+    [OPTION_AS] = {"--as", "text|csv|json|xml|svg|html", "format (text)"},
     [OPTION_OUT] = {"--out", "FILE", "write there; whole or not at all"},
     [OPTION_ALL] = {"--all", NULL, "every combination of up to 12 solenoids"},
     [OPTION_MOTION] = {"--motion", "NAME", "heave, roll, pitch, warp, one-wheel:RL, ..."},
@@ -221,7 +221,7 @@ static int read_option(settings *s, const char *command_name, unsigned allowed, 
 
 bool options_read(settings *out, const char *command_name, unsigned allowed, int count,
                   char *const *arguments) {
-    *out = (settings){.format = BARONET_TEXT};
+    *out = (settings){.format = out->format};
     int at = 0;
     while (at < count) {
         const char *word = arguments[at];

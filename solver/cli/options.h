@@ -59,8 +59,9 @@ const option *option_at(option_index index);
 /* An option's line of the help. */
 void option_print(FILE *to, option_index index);
 
-/* Reads arguments[0..count) for a command that takes the options of these bits. False where they
-   are wrong: what is wrong has then been said on standard error. */
+/* Reads into settings that hold the format where --as does not say. Reads arguments[0..count) for a
+   command that takes the options of these bits. False where they are wrong: what is wrong has then
+   been said on standard error. */
 bool options_read(settings *out, const char *command_name, unsigned allowed, int count,
                   char *const *arguments);
 

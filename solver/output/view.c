@@ -4,7 +4,7 @@
 
 static const char *const format_names[BARONET_FORMATS] = {
     [BARONET_TEXT] = "text", [BARONET_CSV] = "csv", [BARONET_JSON] = "json",
-    [BARONET_XML] = "xml",   [BARONET_SVG] = "svg",
+    [BARONET_XML] = "xml",   [BARONET_SVG] = "svg", [BARONET_HTML] = "html",
 };
 
 static const char *const kind_names[] = {
@@ -61,6 +61,9 @@ baronet_status baronet_answer_render(baronet_answer *answer, baronet_format form
         break;
     case BARONET_SVG:
         view_svg(answer, &answer->rendered);
+        break;
+    case BARONET_HTML:
+        view_html(answer, &answer->rendered);
         break;
     case BARONET_TEXT:
     case BARONET_FORMATS:

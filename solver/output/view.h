@@ -13,6 +13,7 @@ enum { VIEW_DIGITS = 9 };
 enum { VIEW_VERSION = 1 };
 
 void view_text(const page *p, bool colour, text_buffer *out);
+void view_html(const page *p, text_buffer *out);
 void view_csv(const page *p, text_buffer *out);
 void view_json(const page *p, text_buffer *out);
 void view_xml(const page *p, text_buffer *out);

@@ -124,13 +124,41 @@ static int write_bytes(void *context, const char *bytes, int length) {
     return out->failed ? -1 : length;
 }
 
-void xml_write(xml_document *d, text_buffer *out) {
+static void write_document(xml_document *d, text_buffer *out, int options) {
     xmlSaveCtxt *const save =
-        d->failed ? NULL : xmlSaveToIO(write_bytes, NULL, out, "UTF-8", XML_SAVE_FORMAT);
+        d->failed ? NULL : xmlSaveToIO(write_bytes, NULL, out, "UTF-8", options);
     if (save != NULL) {
         d->failed = xmlSaveDoc(save, d->tree) < 0 || d->failed;
         d->failed = xmlSaveClose(save) < 0 || d->failed;
     }
     d->failed = d->failed || save == NULL;
     out->failed = out->failed || d->failed;
+}
+
+void xml_write(xml_document *d, text_buffer *out) {
+    write_document(d, out, XML_SAVE_FORMAT);
+}
+
+void xml_write_html(xml_document *d, text_buffer *out) {
+    text_buffer_add(out, "<!DOCTYPE html>\n"); /* of which libxml2 would conclude: no XHTML */
+    write_document(d, out, XML_SAVE_XHTML | XML_SAVE_NO_DECL);
+}
+
+void xml_raw(xml_document *d, xml_element *e, const char *const *lines) {
+    /* What is a comment to HTML tells XML that no markup follows. */
+    text_buffer all = {.allocator = d->words.allocator};
+    text_buffer_add(&all, "*/\n");
+    for (; *lines != NULL; lines++) {
+        text_buffer_add(&all, *lines);
+    }
+    text_buffer_add(&all, "/*");
+    d->failed = d->failed || all.failed;
+    xml_append(d, e, "/*");
+    if (e != NULL && !d->failed) {
+        xmlNode *const made = xmlNewCDataBlock(d->tree, BAD_CAST all.bytes, (int)all.length);
+        d->failed = d->failed || made == NULL;
+        xmlAddChild((xmlNode *)e, made); /* takes NULL */
+    }
+    xml_append(d, e, "*/");
+    text_buffer_free(&all);
 }

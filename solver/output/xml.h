@@ -36,6 +36,13 @@ void xml_set(xml_document *d, xml_element *e, const char *name, const char *valu
 /* Writes the document, indented, as UTF-8. */
 void xml_write(xml_document *d, text_buffer *out);
 
+/* Text that is no markup, of a `style` or `script` of HTML: lines, ended by NULL, that hold no
+   `]]>`, no end tag and no comment left open. */
+void xml_raw(xml_document *d, xml_element *e, const char *const *lines);
+
+/* Writes a document whose root is an `html` of XHTML so that it reads as HTML and as XML alike. */
+void xml_write_html(xml_document *d, text_buffer *out);
+
 /* Words with U+FFFD in place of bytes that are not UTF-8 and of characters that XML has not; as
    long as the buffer is left alone. "" where memory ran out. */
 const char *xml_clean(text_buffer *buffer, const char *words);

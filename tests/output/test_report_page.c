@@ -1,0 +1,232 @@
+/* The page of `report`: the answer first, each study once, the netlist and its fingerprint.
+   SPDX-License-Identifier: MIT */
+#include "baronet/studies.h"
+
+#include <criterion/criterion.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "ask.h"
+#include "axle.h"
+#include "output/page.h"
+#include "support.h"
+
+/* A report on some text or, where that is NULL, on a file. */
+typedef struct reported {
+    baronet_netlist *netlist;
+    baronet_answer *answer;
+} reported;
+
+static reported report_on(const char *words, const char *path, const baronet_question *question) {
+    reported r = {.netlist = words != NULL ? ask_text(words) : ask_file(path)};
+    r.answer = ask(r.netlist, baronet_report, question);
+    return r;
+}
+
+static void reported_free(reported *r) {
+    baronet_answer_destroy(r->answer);
+    baronet_netlist_destroy(r->netlist);
+}
+
+static const block *chapter(const page *p, const char *words) {
+    const block *b = p->first;
+    while (b != NULL && (b->kind != BLOCK_CHAPTER || strcmp(b->text, words) != 0)) {
+        b = b->next;
+    }
+    return b;
+}
+
+Test(report_page, begins_with_the_answer_and_ends_with_the_fingerprint) {
+    const baronet_question question = {0};
+    reported r = report_on(NULL, "netlists/rear.air", &question);
+    static const char *const chapters[] = {
+        "In short",
+        "Cautions",
+        "Plumbing and valves",
+        "Valve states side by side",
+        "Pressures, heights and rates",
+        "Over the travel",
+        "How fast air evens out",
+        "From slow to quick",
+        "Ride, comfort and load",
+        "Single failures",
+        "What the figures rest on",
+        "Netlist",
+        "How well it was solved",
+        "About this report",
+    };
+    size_t k = 0;
+    for (const block *b = r.answer->first; b != NULL; b = b->next) {
+        if (b->kind == BLOCK_CHAPTER) {
+            cr_assert_lt(k, sizeof chapters / sizeof chapters[0], "one more: %s", b->text);
+            cr_expect_str_eq(b->text, chapters[k++]);
+        }
+    }
+    cr_expect_eq(k, sizeof chapters / sizeof chapters[0]);
+    cr_expect_eq(r.answer->first->kind, BLOCK_TITLE);
+    reported_free(&r);
+}
+
+/* The changes of docs/comparing-states.md's axle, from the states' own figures. */
+Test(report_page, says_what_each_state_does) {
+    const baronet_question question = {0};
+    reported r = report_on(NULL, "netlists/rear.air", &question);
+    baronet_answer *states = ask(r.netlist, baronet_states, &question);
+    double ride[2] = {0.0, 0.0};
+    static const char *const names[] = {"soft", "firm"};
+    for (int k = 0; k < 2; k++) {
+        ride[k] = 0.5 * (baronet_answer_value(states, names[k], "ride", "ride_frequency", "RL") +
+                         baronet_answer_value(states, names[k], "ride", "ride_frequency", "RR"));
+    }
+    const double lean = baronet_answer_value(states, "firm", "ride", "roll_gradient", "") /
+                        baronet_answer_value(states, "soft", "ride", "roll_gradient", "");
+    text_buffer expected = {0};
+    text_buffer_add(&expected, "firm against soft: ride ");
+    text_buffer_fixed(&expected, 100.0 * (ride[1] / ride[0] - 1.0), 0);
+    text_buffer_add(&expected, " % quicker; lean in bends ");
+    text_buffer_fixed(&expected, 100.0 * (1.0 - lean), 0);
+    text_buffer_add(&expected, " % less; bumps of one wheel ");
+    bool found = false;
+    for (const block *b = r.answer->first; b != NULL; b = b->next) {
+        found = found ||
+                (b->kind == BLOCK_LEAD && strncmp(b->text, expected.bytes, expected.length) == 0);
+    }
+    cr_expect(found, "%s", expected.bytes);
+    text_buffer_free(&expected);
+    baronet_answer_destroy(states);
+    reported_free(&r);
+}
+
+Test(report_page, counts_what_is_required_and_what_stands) {
+    const baronet_question question = {0};
+    reported r = report_on(AXLE AXLE_TANKS "require roll_rate above 9000 N.m/deg settled in firm\n"
+                                           "require roll_rate above 90 N.m/deg settled in firm\n",
+                           NULL, &question);
+    cr_expect_eq(baronet_answer_status(r.answer), BARONET_NOT_MET);
+    const char *words = ask_render(r.answer, BARONET_TEXT, false);
+    ask_expect(words, "It stands in all 2 valve states; 1 of 2 requirements met, 1 NOT MET.");
+    ask_expect(words, "With no current on any solenoid it is in firm.");
+    cr_expect_not_null(chapter(r.answer, "Requirements"));
+    reported_free(&r);
+    r = report_on(AXLE AXLE_TANKS AXLE_DUMP, NULL, &question);
+    words = ask_render(r.answer, BARONET_TEXT, false);
+    ask_expect(words, "2 of 3 valve states have an answer.");
+    reported_free(&r);
+}
+
+/* `printf %s TEXT | sha256sum` of coreutils. */
+Test(report_page, tells_the_fingerprint_of_its_files) {
+    const baronet_question question = {0};
+    reported r = report_on(BENCH, NULL, &question);
+    const char *words = ask_render(r.answer, BARONET_TEXT, false);
+    ask_expect(words, "x.air");
+    ask_expect(words, "fed846a6283c6930c4a07df3baf9a06279ecdad37bcfe75aac2531de678821d5");
+    const block *listing = chapter(r.answer, "Netlist");
+    while (listing != NULL && listing->kind != BLOCK_LISTING) {
+        listing = listing->next;
+    }
+    cr_assert_not_null(listing);
+    cr_expect_str_eq(listing->text, BENCH);
+    reported_free(&r);
+}
+
+Test(report_page, has_a_date_only_where_one_is_given) {
+    baronet_question question = {0};
+    reported r = report_on(BENCH, NULL, &question);
+    cr_expect_null(strstr(ask_render(r.answer, BARONET_TEXT, false), "Date: "));
+    reported_free(&r);
+    question.date = 1000000000; /* 2001-09-09 01:46:40 UTC, `date -u -d @1000000000` */
+    r = report_on(BENCH, NULL, &question);
+    ask_expect(ask_render(r.answer, BARONET_TEXT, false), "Date: 2001-09-09.");
+    reported_free(&r);
+}
+
+/* What every page says is said once. */
+Test(report_page, repeats_no_caution) {
+    const baronet_question question = {0};
+    reported r = report_on(NULL, "netlists/trailer.air", &question);
+    int safety = 0;
+    for (const block *b = r.answer->first; b != NULL; b = b->next) {
+        safety += b->kind == BLOCK_CAUTION && strstr(b->text, "can kill") != NULL;
+        cr_expect(b->kind != BLOCK_HEADING || strcmp(b->text, "Cautions and notes") != 0);
+    }
+    cr_expect_eq(safety, 1, "%d", safety);
+    reported_free(&r);
+}
+
+static void note_progress(void *context, const char *study, int done, int count) {
+    int *calls = context;
+    cr_expect_eq(done, *calls, "%s", study);
+    cr_expect_lt(done, count);
+    ++*calls;
+}
+
+Test(report_page, tells_how_far_it_is) {
+    int calls = 0;
+    const baronet_question question = {.progress = note_progress, .progress_context = &calls};
+    reported r = report_on(BENCH, NULL, &question);
+    cr_expect_gt(calls, 8);
+    reported_free(&r);
+}
+
+/* A system that cannot be charged, air without springs, a name that is not there. */
+Test(report_page, says_what_has_no_answer) {
+    const baronet_question question = {0};
+    reported r = report_on(BENCH "tank t volume 2 L rated 9 bar\n"
+                                 "solenoid g from bag to t normally closed bore 5 mm\n"
+                                 "state shut-off shut g\n",
+                           NULL, &question);
+    cr_expect_neq(baronet_answer_status(r.answer), BARONET_OK);
+    ask_expect(ask_render(r.answer, BARONET_TEXT, false), "cannot be charged");
+    cr_expect_not_null(chapter(r.answer, "Netlist"));
+    reported_free(&r);
+    r = report_on(TANKS, NULL, &question);
+    cr_expect_not_null(chapter(r.answer, "In short"));
+    reported_free(&r);
+    baronet_netlist *netlist = ask_text(BENCH);
+    const baronet_question wrong = {.state = "nowhere"};
+    baronet_answer *answer = NULL;
+    const char *what = NULL;
+    cr_expect_eq(baronet_report(netlist, &wrong, &answer, &what), BARONET_NO_SUCH_NAME);
+    cr_expect_str_eq(what, "nowhere");
+    cr_expect_null(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(report_page, is_the_same_every_time_and_in_one_state) {
+    const baronet_question question = {.state = "firm", .units = BARONET_IMPERIAL};
+    reported a = report_on(NULL, "netlists/rear.air", &question);
+    reported b = report_on(NULL, "netlists/rear.air", &question);
+    cr_expect_str_eq(ask_render(a.answer, BARONET_HTML, false),
+                     ask_render(b.answer, BARONET_HTML, false));
+    reported_free(&a);
+    reported_free(&b);
+}
+
+/* Every request for memory refused in turn, at uneven steps since a report asks for many. */
+Test(report_page, survives_running_out_of_memory) {
+    bool refused = true;
+    for (size_t k = 1; refused; k += 1 + k / 9) {
+        failing f;
+        baronet_diagnostics *said = baronet_diagnostics_create(NULL, 0);
+        baronet_netlist *netlist = NULL;
+        const baronet_question question = {0};
+        baronet_answer *answer = NULL;
+        baronet_status status = baronet_netlist_read_text("x.air", BENCH, strlen(BENCH),
+                                                          failing_start(&f, k), said, &netlist);
+        if (status == BARONET_OK) {
+            status = baronet_report(netlist, &question, &answer, NULL);
+        }
+        if (status == BARONET_OK) {
+            const char *bytes = NULL;
+            size_t length = 0;
+            status = baronet_answer_render(answer, BARONET_HTML, false, &bytes, &length);
+        }
+        cr_expect_eq(status, f.failed ? BARONET_OUT_OF_MEMORY : BARONET_OK, "request %zu", k);
+        baronet_answer_destroy(answer);
+        baronet_netlist_destroy(netlist);
+        baronet_diagnostics_destroy(said);
+        cr_expect_eq(f.live, 0, "request %zu", k);
+        refused = f.failed;
+    }
+}
