@@ -416,6 +416,27 @@ static void lay_out(chart *c, int title_lines) {
     c->height = PLOT_HEIGHT;
 }
 
+/* Where the plot is, and what its axes span in the reader's units, for scripts that read values. */
+static void add_frame(const chart *c) {
+    const struct {
+        const char *name;
+        double value[4];
+        int count;
+        bool logarithmic;
+    } frame[] = {{"data-plot", {c->left, c->top, c->width, c->height}, 4, false},
+                 {"data-x", {c->x.low, c->x.high}, 2, c->picture->x.logarithmic},
+                 {"data-y", {c->y.low, c->y.high}, 2, c->picture->y.logarithmic}};
+    for (size_t i = 0; i < sizeof frame / sizeof frame[0]; i++) {
+        text_buffer words = svg_buffer(c->at);
+        for (int k = 0; k < frame[i].count; k++) {
+            text_buffer_add(&words, k > 0 ? " " : "");
+            text_buffer_number(&words, frame[i].value[k], 7);
+        }
+        text_buffer_add(&words, frame[i].logarithmic ? " log" : "");
+        svg_take(c->at, frame[i].name, &words);
+    }
+}
+
 svg chart_svg(svg in, const page *p, const picture *c, double *height) {
     if (!has_line(c)) {
         return (svg){in.document, NULL};
@@ -431,6 +452,7 @@ svg chart_svg(svg in, const page *p, const picture *c, double *height) {
     text_buffer about = svg_buffer(in);
     describe(p, c, &about);
     it.at = svg_picture(in, CHART_SVG_WIDTH, total, c->title, &about);
+    add_frame(&it);
     add_title(it.at, c->title);
     add_axis_label(&it, &c->y, SVG_START, MARGIN, MARGIN + TITLE_LINE * lines + 9.0);
     add_axes(&it);

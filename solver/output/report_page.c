@@ -78,16 +78,32 @@ static const block *content_of(const page *part) {
     return b;
 }
 
-/* A study's page as a chapter, but for what `check` says too. */
+/* The pictures of the section that a block is in, which stand at its end, where tables begin. */
+static void add_pictures(report *r, const page *part, const block *from) {
+    for (const block *b = from; b != NULL && b->section == from->section; b = b->next) {
+        if (b->kind == BLOCK_PICTURE) {
+            page_repeat(r->page, part, b);
+        }
+    }
+}
+
+/* A study's page as a chapter, but for what `check` says too; pictures before tables. */
 static void add_chapter(report *r, int k) {
     const page *part = r->part[k];
+    int drawn = 0;
     page_add(r->page, BLOCK_CHAPTER, studies[k].chapter);
     for (const block *b = content_of(part); b != NULL; b = b->next) {
         if (is_heading(b, "Cautions and notes") || is_heading(b, "Positions of the valves") ||
             (is_remark(b) && says(r->part[CHECK], b))) {
             continue;
         }
-        page_repeat(r->page, part, b);
+        if (b->kind == BLOCK_TABLE && b->section > drawn) {
+            add_pictures(r, part, b);
+            drawn = b->section;
+        }
+        if (b->kind != BLOCK_PICTURE || b->section > drawn || b->section == 0) {
+            page_repeat(r->page, part, b);
+        }
     }
 }
 

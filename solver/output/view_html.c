@@ -5,6 +5,8 @@
 #include <ctype.h>
 #include <string.h>
 
+#include "output/picture_html.h"
+#include "output/svg.h"
 #include "output/view.h"
 #include "output/xml.h"
 
@@ -14,7 +16,7 @@
 extern const char *const report_css[], *const report_js[];
 
 /* Chapters of more lines than these are folded away at first, but for the first two. */
-enum { LONG_CHAPTER = 30, OPEN_CHAPTERS = 2 };
+enum { LONG_CHAPTER = 30, OPEN_CHAPTERS = 2, LONG_TABLE = 8 };
 
 typedef struct html {
     const page *page;
@@ -28,6 +30,7 @@ typedef struct html {
     block_kind run_kind;
     int chapters;
     int section; /* of blocks that belong to a state */
+    bool drawn;  /* it has a picture so far */
     bool headed; /* that section has its heading */
 } html;
 
@@ -163,10 +166,20 @@ static void add_head(html *h, const table *t, xml_element *parent) {
     }
 }
 
-/* A table scrolls in a box of its own where it is wider than the page. */
+/* A table scrolls in a box of its own where it is wider than the page. A long one after a picture
+   of the same is folded away by the script. */
 static void add_table(html *h, const table *t) {
-    xml_element *box = add(h, h->at, "div", "box");
     const char *name = t->header[0] != NULL && t->header[0][0] != '\0' ? t->header[0] : "figures";
+    xml_element *in = h->at;
+    if (h->drawn && h->section != 0 && t->rows >= LONG_TABLE) {
+        in = add(h, in, "details", "numbers");
+        set(h, in, "open", "open");
+        set(h, in, "data-fold", "fold");
+        xml_element *title = add(h, in, "summary", NULL);
+        say(h, title, "Numbers: ");
+        add_words(h, title, name);
+    }
+    xml_element *box = add(h, in, "div", "box");
     set(h, box, "role", "region");
     set(h, box, "tabindex", "0");
     set(h, box, "aria-label", name);
@@ -266,6 +279,7 @@ static void change_section(html *h, const block *b) {
     h->section = b->section;
     h->at = h->chapter;
     h->headed = false;
+    h->drawn = false;
     h->run = NULL;
     if (b->section != 0) {
         say(h, h->chapter, "\n");
@@ -326,13 +340,16 @@ static void add_block(html *h, const block *b) {
     case BLOCK_LISTING:
         add_listing(h, b->text);
         break;
-    case BLOCK_CHART:
-        break; /* made of characters, for terminals */
+    case BLOCK_PICTURE:
+        h->drawn = true;
+        picture_html(&h->document, run_of(h, b->kind, "div", "pictures"), h->page, b->picture);
+        break;
     }
 }
 
 static bool is_run(block_kind kind) {
-    return kind == BLOCK_LEAD || kind == BLOCK_NOTE || kind == BLOCK_CAUTION;
+    return kind == BLOCK_LEAD || kind == BLOCK_NOTE || kind == BLOCK_CAUTION ||
+           kind == BLOCK_PICTURE;
 }
 
 static void add_choice(html *h, xml_element *parent, const char *value, const char *words,
@@ -402,6 +419,7 @@ static void add_document_head(html *h, xml_element *root, const char *title) {
     add_meta(h, head, "generator", "baronet " BARONET_VERSION);
     say(h, add(h, head, "title", NULL), title);
     xml_raw(&h->document, add(h, head, "style", NULL), report_css);
+    svg_style((svg){&h->document, head}, false, true);
 }
 
 /* The title and what it rests on; returns the block after them. */
