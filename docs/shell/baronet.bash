@@ -15,7 +15,7 @@ _baronet() {
     local current=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} options=
     COMPREPLY=()
     if [ "$COMP_CWORD" = 1 ]; then
-        COMPREPLY=($(compgen -W 'check rates stroke times response ride play faults states parts --help --version' -- "$current"))
+        COMPREPLY=($(compgen -W 'check rates stroke times response ride play faults states parts report --help --version' -- "$current"))
         return
     fi
     case $before in
@@ -29,7 +29,7 @@ _baronet() {
         COMPREPLY=($(compgen -W 'metric imperial si' -- "$current"))
         return ;;
     --as)
-        COMPREPLY=($(compgen -W 'text csv json xml svg' -- "$current"))
+        COMPREPLY=($(compgen -W 'text csv json xml svg html' -- "$current"))
         return ;;
     --out)
         compopt -o filenames 2>/dev/null
@@ -83,6 +83,7 @@ _baronet() {
     faults) options='--state --case --units --as --out --swing --drop --help' ;;
     states) options='--state --case --units --as --out --all --swing --help' ;;
     parts) options='--units --as --out --help' ;;
+    report) options='--state --case --units --as --out --swing --help' ;;
     esac
     case $current in
     -*) COMPREPLY=($(compgen -W "$options" -- "$current")) ;;

@@ -30,6 +30,7 @@ static const struct {
     {"ride", baronet_ride, "Ride, comfort and load"},
     {"play", baronet_play, "Events"},
     {"faults", baronet_faults, "Single failures"},
+    {"parts", baronet_parts, "Parts, ratings and wiring"},
 };
 enum { CHECK, STUDIES = sizeof studies / sizeof studies[0] };
 

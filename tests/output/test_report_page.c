@@ -50,6 +50,7 @@ Test(report_page, begins_with_the_answer_and_ends_with_the_fingerprint) {
         "From slow to quick",
         "Ride, comfort and load",
         "Single failures",
+        "Parts, ratings and wiring",
         "What the figures rest on",
         "Netlist",
         "How well it was solved",

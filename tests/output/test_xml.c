@@ -99,6 +99,26 @@ Test(xml, what_xml_cannot_carry_is_replaced) {
     text_buffer_free(&buffer);
 }
 
+/* HTML has elements that never hold anything, and others that always end with a tag; what is no
+   markup in HTML is none in XML either. */
+Test(xml, html_reads_as_both) {
+    xml_document d;
+    xml_element *root = xml_begin(&d, NULL, "html", "http://www.w3.org/1999/xhtml");
+    static const char *const lines[] = {"if (1 < 2 && 3) {\n", "}\n", NULL};
+    xml_raw(&d, xml_add(&d, root, "script", NULL), lines);
+    xml_element *p = xml_add(&d, root, "p", "1 < 2");
+    xml_add(&d, p, "br", NULL);
+    xml_add(&d, root, "td", NULL);
+    text_buffer out = {0};
+    xml_write_html(&d, &out);
+    xml_end(&d);
+    cr_expect_str_eq(out.bytes, "<!DOCTYPE html>\n"
+                                "<html xmlns=\"http://www.w3.org/1999/xhtml\">"
+                                "<script>/*<![CDATA[*/\nif (1 < 2 && 3) {\n}\n/*]]>*/</script>"
+                                "<p>1 &lt; 2<br /></p><td></td></html>\n");
+    text_buffer_free(&out);
+}
+
 /* Requests of libxml2, which takes its memory from malloc. */
 static size_t calls, fail_at, live;
 
@@ -131,7 +151,10 @@ static void build(xml_document *d, text_buffer *out) {
         xml_set(d, e, "name", "some \"name\"");
         xml_add(d, e, "inner", "x");
     }
+    static const char *const lines[] = {"p > a { x: 1 && 2 < 3 }\n", NULL};
+    xml_raw(d, xml_add(d, root, "style", NULL), lines);
     xml_write(d, out);
+    xml_write_html(d, out);
     xml_end(d);
 }
 
