@@ -15,7 +15,7 @@ _baronet() {
     local current=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} options=
     COMPREPLY=()
     if [ "$COMP_CWORD" = 1 ]; then
-        COMPREPLY=($(compgen -W 'check rates stroke times response ride play faults states parts report --help --version' -- "$current"))
+        COMPREPLY=($(compgen -W 'check rates stroke times response ride play faults states parts vary report --help --version' -- "$current"))
         return
     fi
     case $before in
@@ -71,6 +71,34 @@ _baronet() {
     --drop)
         :
         return ;;
+    --change)
+        :
+        return ;;
+    --from-list)
+        :
+        return ;;
+    --of)
+        :
+        return ;;
+    --want)
+        :
+        return ;;
+    --share)
+        :
+        return ;;
+    --runs)
+        :
+        return ;;
+    --seed)
+        :
+        return ;;
+    --workers)
+        :
+        return ;;
+    --write)
+        compopt -o filenames 2>/dev/null
+        COMPREPLY=($(compgen -f -- "$current"))
+        return ;;
     esac
     case ${COMP_WORDS[1]} in
     check) options='--state --case --units --as --out --swing --help' ;;
@@ -83,6 +111,7 @@ _baronet() {
     faults) options='--state --case --units --as --out --swing --drop --help' ;;
     states) options='--state --case --units --as --out --all --swing --help' ;;
     parts) options='--units --as --out --help' ;;
+    vary) options='--state --case --units --as --out --points --swing --plot --change --from-list --of --by-ratio --share --workers --help' ;;
     report) options='--state --case --units --as --out --swing --help' ;;
     esac
     case $current in

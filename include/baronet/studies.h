@@ -16,6 +16,13 @@ extern "C" {
  */
 typedef void baronet_progress(void *context, const char *study, int done, int count);
 
+/* One thing that may change, in words: `left-tank.volume=1L..8L`, the name of a `let`, several
+   names joined by `+`; a list of values, or a tolerance `+-5%`, in place of the bounds. */
+typedef struct baronet_change {
+    const char *said;
+    const char *list; /* values given apart, `4mm,6mm,8mm`; NULL for none */
+} baronet_change;
+
 /* How to ask; zero-filled is every state of the base case, in metric units. */
 typedef struct baronet_question {
     const char *state;     /* one valve state, NULL for all */
@@ -39,12 +46,29 @@ typedef struct baronet_question {
     baronet_progress *progress; /* report: called before each study; NULL: not */
     void *progress_context;
     baronet_unit_system units;
+    /* vary, size, spread */
+    const baronet_change *change; /* changes */
+    int changes;
+    const char *const *wish; /* wishes: figures in words, with what is wanted of them where that is
+                                asked; none: what the netlist requires */
+    int wishes;
+    bool by_ratio;           /* vary: steps of equal ratio */
+    int share, shares;       /* vary, spread: share 3 of 16, for the series alone; 0: all */
+    long runs;               /* spread: how many; 0: 1000 */
+    unsigned long long seed; /* spread */
+    int workers;             /* processors; 0: all. No answer depends on it */
+    /* Told now and then what part of the work is done, from the caller's own thread; false ends it
+       with what has been found so far. NULL for none. */
+    bool (*go_on)(void *context, double part);
+    void *go_on_context;
+    baronet_diagnostics *said; /* receives what is wrong with the words; NULL: nobody is told */
 } baronet_question;
 
 /* A study: its command's name, and a function from a netlist to an answer. On BARONET_OK `*answer`
    is owned by the caller. BARONET_NO_SUCH_NAME for a state, case, motion or level that is not
-   there, BARONET_TOO_MANY, BARONET_OUT_OF_MEMORY; `*what` (may be NULL) then receives the name or a
-   hint, and lives as long as the question or the netlist. */
+   there, BARONET_BAD_USAGE for words that are wrong, BARONET_TOO_MANY, BARONET_OUT_OF_MEMORY;
+   `*what` (may be NULL) then receives the name or a hint, and lives as long as the question or the
+   netlist. */
 typedef baronet_status baronet_study(const baronet_netlist *netlist,
                                      const baronet_question *question, baronet_answer **answer,
                                      const char **what);
@@ -69,6 +93,8 @@ BARONET_API BARONET_CHECKED baronet_study baronet_faults;
 BARONET_API BARONET_CHECKED baronet_study baronet_parts;
 /* Ride modes with their damping, comfort and grip on a road, load and balance. */
 BARONET_API BARONET_CHECKED baronet_study baronet_ride;
+/* Figures against one value of the netlist or two, with how strongly each follows each. */
+BARONET_API BARONET_CHECKED baronet_study baronet_vary;
 /* The valve-state table: states side by side, with what changes. */
 BARONET_API BARONET_CHECKED baronet_study baronet_states;
 /* All of it as one page in chapters, the answer first, with the netlist and how well it was solved.

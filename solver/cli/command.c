@@ -7,6 +7,7 @@
 
 #include "cli/hint.h"
 #include "cli/lines.h"
+#include "cli/progress.h"
 #include "cli/sink.h"
 #include "netlist/netlist.h"
 
@@ -146,16 +147,44 @@ static long long source_date(void) {
     return epoch != NULL && *end == '\0' && seconds > 0 ? seconds : 0;
 }
 
-static int answer_question(const command *c, const settings *s, const baronet_netlist *netlist) {
-    baronet_answer *answer = NULL;
-    const char *what = NULL;
+/* Asks the study. What takes long tells how far it is and may be ended; what is wrong with the
+   words of the question is said with its place. */
+static baronet_status ask(const command *c, const settings *s, const baronet_netlist *netlist,
+                          baronet_answer **answer, const char **what) {
     baronet_question question = s->question;
     const bool watched = isatty(STDERR_FILENO) != 0;
     question.date = source_date();
     question.progress = watched ? tell_progress : NULL;
-    baronet_status status = c->study(netlist, &question, &answer, &what);
-    if (watched && c->study == baronet_report) {
-        fprintf(stderr, "\r%24s\r", ""); /* the line of progress is wiped off */
+    if ((c->options & OPTION_BIT(OPTION_CHANGE)) == 0) {
+        const baronet_status status = c->study(netlist, &question, answer, what);
+        if (watched && c->study == baronet_report) {
+            fprintf(stderr, "\r%24s\r", ""); /* the line of progress is wiped off */
+        }
+        return status;
+    }
+    baronet_diagnostics *said = baronet_diagnostics_create(NULL, 0);
+    if (said == NULL) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    progress told;
+    question.said = said;
+    progress_begin(&told);
+    question.go_on = progress_tell;
+    question.go_on_context = &told;
+    const baronet_status status = c->study(netlist, &question, answer, what);
+    progress_end(&told);
+    const char *words = baronet_diagnostics_text(said, colour_for(STDERR_FILENO));
+    fputs(words != NULL ? words : "", stderr);
+    baronet_diagnostics_destroy(said);
+    return status;
+}
+
+static int answer_question(const command *c, const settings *s, const baronet_netlist *netlist) {
+    baronet_answer *answer = NULL;
+    const char *what = NULL;
+    baronet_status status = ask(c, s, netlist, &answer, &what);
+    if (status == BARONET_BAD_USAGE && what == NULL) {
+        return baronet_status_exit_code(status); /* it has been said */
     }
     if (status != BARONET_OK) {
         return status == BARONET_NO_SUCH_NAME ? no_such_name(c, netlist, s, what)

@@ -11,7 +11,7 @@ typedef struct command {
     const char *summary;   /* one line for the list of commands */
     const char *example;   /* a command line that works */
     const char *about;     /* a paragraph; its line ends count as blanks */
-    unsigned options;      /* bits by option_index */
+    option_bits options;   /* by option_index */
     const char *plots;     /* what it can draw, words with blanks between; NULL: nothing */
     baronet_format format; /* where --as does not say */
     baronet_study *study;
@@ -28,6 +28,7 @@ extern const command command_faults;
 extern const command command_states;
 extern const command command_parts;
 extern const command command_report;
+extern const command command_vary;
 
 /* Reads, asks and writes; the exit code. */
 int command_run(const command *c, const settings *s);

@@ -29,6 +29,20 @@ static const option table[OPTIONS] = {
     [OPTION_PLOT] = {"--plot", "[NAME.]QUANTITY",
                      "draw it, by its name in the first line of --as csv"},
     [OPTION_DROP] = {"--drop", "25mm", "how far a corner may go down (25mm)"},
+    [OPTION_CHANGE] = {"--change", "NAME.VALUE=LOW..HIGH",
+                       "what may change; again for more. A list 4mm,6mm or +-5% in place of the "
+                       "bounds; names joined by + change together"},
+    [OPTION_FROM_LIST] = {"--from-list", "4mm,6mm,8mm", "the last --change is one of these"},
+    [OPTION_OF] = {"--of", "'FIGURE'",
+                   "such as 'ride_frequency of RL ride in easy'; again for more"},
+    [OPTION_WANT] = {"--want", "'FIGURE = VALUE'",
+                     "or above, below, highest, lowest; again for more"},
+    [OPTION_BY_RATIO] = {"--by-ratio", NULL, "steps of equal ratio, not of equal difference"},
+    [OPTION_SHARE] = {"--share", "3/16", "as csv: the third of sixteen shares of the rows"},
+    [OPTION_RUNS] = {"--runs", "N", "how many vehicles are drawn (1000)"},
+    [OPTION_SEED] = {"--seed", "N", "another number draws other vehicles (0)"},
+    [OPTION_WORKERS] = {"--workers", "N", "processors that work at once (all)"},
+    [OPTION_WRITE] = {"--write", "FILE", "the netlist with the sizes found, comments kept"},
     [OPTION_HELP] = {"--help", NULL, "this help"},
 };
 
@@ -50,7 +64,7 @@ void option_print(FILE *to, option_index index) {
     lines_print(to, 34, o->help);
 }
 
-static int find_option(const char *word, size_t length, unsigned allowed) {
+static int find_option(const char *word, size_t length, option_bits allowed) {
     for (int k = 0; k < OPTIONS; k++) {
         if ((allowed & OPTION_BIT(k)) != 0 && strlen(table[k].name) == length &&
             memcmp(table[k].name, word, length) == 0) {
@@ -61,7 +75,7 @@ static int find_option(const char *word, size_t length, unsigned allowed) {
 }
 
 static void unknown_option(const char *command_name, const char *word, size_t length,
-                           unsigned allowed) {
+                           option_bits allowed) {
     char name[64];
     snprintf(name, sizeof name, "%.*s", (int)(length < sizeof name ? length : sizeof name), word);
     fprintf(stderr, "baronet %s: there is no option `%s` here\n", command_name, name);
@@ -126,6 +140,98 @@ static bool set_swing(settings *s, const char *value) {
            (at == NULL || read_whole(at + 1, BARONET_FREQUENCY, &s->question.swing_frequency));
 }
 
+/* A whole number from `least` on. */
+static bool read_count(const char *words, long least, long most, long *out) {
+    char *end = NULL;
+    *out = strtol(words, &end, 10);
+    return *words >= '0' && *words <= '9' && *end == '\0' && *out >= least && *out <= most;
+}
+
+/* `3/16` */
+static bool set_share(settings *s, const char *value) {
+    long share = 0, shares = 0;
+    char first[16];
+    const char *slash = strchr(value, '/');
+    const size_t length = slash != NULL ? (size_t)(slash - value) : sizeof first;
+    if (length >= sizeof first) {
+        return false;
+    }
+    memcpy(first, value, length);
+    first[length] = '\0';
+    const bool fine =
+        read_count(slash + 1, 1, 1000000, &shares) && read_count(first, 1, shares, &share);
+    s->question.share = (int)share;
+    s->question.shares = (int)shares;
+    return fine;
+}
+
+static bool add_change(settings *s, const char *value) {
+    if (s->question.changes == OPTIONS_CHANGES) {
+        return false;
+    }
+    s->change[s->question.changes++] = (baronet_change){value, NULL};
+    s->question.change = s->change;
+    return true;
+}
+
+/* A list belongs to the change before it. */
+static bool set_list(settings *s, const char *value) {
+    if (s->question.changes == 0) {
+        return false;
+    }
+    s->change[s->question.changes - 1].list = value;
+    return true;
+}
+
+static bool add_wish(settings *s, const char *value) {
+    if (s->question.wishes == OPTIONS_CHANGES) {
+        return false;
+    }
+    s->wish[s->question.wishes++] = value;
+    s->question.wish = s->wish;
+    return true;
+}
+
+/* What the design commands take. */
+static bool set_design(settings *s, int k, const char *value) {
+    long number = 0;
+    switch ((option_index)k) {
+    case OPTION_CHANGE:
+        return add_change(s, value);
+    case OPTION_FROM_LIST:
+        return set_list(s, value);
+    case OPTION_OF:
+    case OPTION_WANT:
+        return add_wish(s, value);
+    case OPTION_BY_RATIO:
+        s->question.by_ratio = true;
+        return true;
+    case OPTION_SHARE:
+        return set_share(s, value);
+    case OPTION_RUNS:
+        return read_count(value, 20, 10000000, &s->question.runs);
+    case OPTION_SEED:
+        number = -1;
+        if (!read_count(value, 0, 2000000000, &number)) {
+            return false;
+        }
+        s->question.seed = (unsigned long long)number;
+        return true;
+    case OPTION_WORKERS:
+        number = 0;
+        if (!read_count(value, 1, 1024, &number)) {
+            return false;
+        }
+        s->question.workers = (int)number;
+        return true;
+    case OPTION_WRITE:
+        s->write = value;
+        return true;
+    default:
+        return true;
+    }
+}
+
 static bool set_option(settings *s, int k, const char *value) {
     switch ((option_index)k) {
     case OPTION_STATE:
@@ -182,13 +288,15 @@ static bool set_option(settings *s, int k, const char *value) {
         break;
     case OPTIONS:
         break;
+    default:
+        return set_design(s, k, value);
     }
     return true;
 }
 
 /* One option at arguments[at], as `--name value` or `--name=value`; returns how many arguments it
    took, 0 where it is wrong. */
-static int read_option(settings *s, const char *command_name, unsigned allowed, int count,
+static int read_option(settings *s, const char *command_name, option_bits allowed, int count,
                        char *const *arguments, int at) {
     const char *word = arguments[at];
     const size_t length = strcspn(word, "=");
@@ -219,7 +327,7 @@ static int read_option(settings *s, const char *command_name, unsigned allowed, 
     return taken;
 }
 
-bool options_read(settings *out, const char *command_name, unsigned allowed, int count,
+bool options_read(settings *out, const char *command_name, option_bits allowed, int count,
                   char *const *arguments) {
     *out = (settings){.format = out->format};
     int at = 0;
@@ -245,6 +353,9 @@ bool options_read(settings *out, const char *command_name, unsigned allowed, int
     }
     if (out->format == BARONET_SVG && (allowed & OPTION_BIT(OPTION_PLOT)) == 0) {
         return complain(command_name, "there is nothing to draw for", "--as svg");
+    }
+    if (out->question.shares > 0 && out->format != BARONET_CSV && !out->help) {
+        return complain(command_name, "shares are rows of a table: add --as csv to", "--share");
     }
     if (out->question.all && out->question.state != NULL) {
         return complain(command_name, "--all is every state, not only", out->question.state);

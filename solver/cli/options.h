@@ -27,11 +27,22 @@ typedef enum option_index {
     OPTION_EVENT,
     OPTION_PLOT,
     OPTION_DROP,
+    OPTION_CHANGE,
+    OPTION_FROM_LIST,
+    OPTION_OF,
+    OPTION_WANT,
+    OPTION_BY_RATIO,
+    OPTION_SHARE,
+    OPTION_RUNS,
+    OPTION_SEED,
+    OPTION_WORKERS,
+    OPTION_WRITE,
     OPTION_HELP,
     OPTIONS
 } option_index;
 
-#define OPTION_BIT(index) (1u << (index))
+typedef unsigned long long option_bits;
+#define OPTION_BIT(index) (1ull << (index))
 /* What every command takes. */
 #define OPTIONS_COMMON                                                                             \
     (OPTION_BIT(OPTION_STATE) | OPTION_BIT(OPTION_CASE) | OPTION_BIT(OPTION_UNITS) |               \
@@ -44,12 +55,18 @@ typedef struct option {
     const char *help;
 } option;
 
+/* Most things that may be said to change, and most figures. */
+enum { OPTIONS_CHANGES = 64 };
+
 /* What a command line asks for. */
 typedef struct settings {
     const char *file;
     const char *out; /* NULL: standard output */
     baronet_format format;
     baronet_question question;
+    baronet_change change[OPTIONS_CHANGES]; /* of the question */
+    const char *wish[OPTIONS_CHANGES];
+    const char *write; /* size: where the changed netlist goes; NULL: nowhere */
     bool help;
 } settings;
 
@@ -62,7 +79,7 @@ void option_print(FILE *to, option_index index);
 /* Reads into settings that hold the format where --as does not say. Reads arguments[0..count) for a
    command that takes the options of these bits. False where they are wrong: what is wrong has then
    been said on standard error. */
-bool options_read(settings *out, const char *command_name, unsigned allowed, int count,
+bool options_read(settings *out, const char *command_name, option_bits allowed, int count,
                   char *const *arguments);
 
 #endif

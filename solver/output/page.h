@@ -74,6 +74,7 @@ typedef struct series {
     const char **label;          /* names of the label columns */
     const series_column *column; /* columns */
     series_row *first, *last;
+    bool headless; /* the rows go on from those of another share, which has the header */
 } series;
 
 struct baronet_answer {

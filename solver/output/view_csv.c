@@ -47,7 +47,7 @@ static void add_figures(const page *p, text_buffer *out) {
     }
 }
 
-static void add_series(const page *p, text_buffer *out) {
+static void add_header(const page *p, text_buffer *out) {
     const series *s = p->series;
     for (int i = 0; i < s->labels; i++) {
         text_buffer_add(out, i > 0 ? "," : "");
@@ -62,6 +62,13 @@ static void add_series(const page *p, text_buffer *out) {
         }
     }
     text_buffer_add(out, "\n");
+}
+
+static void add_series(const page *p, text_buffer *out) {
+    const series *s = p->series;
+    if (!s->headless) {
+        add_header(p, out);
+    }
     for (const series_row *row = s->first; row != NULL; row = row->next) {
         for (int i = 0; i < s->labels; i++) {
             text_buffer_add(out, i > 0 ? "," : "");

@@ -26,10 +26,16 @@ static char *read_all(FILE *file, size_t *length) {
     return bytes;
 }
 
-/* Takes the words apart in place. */
+/* Takes the words apart in place; what stands between single quotes is one word. */
 static void split(char *words, char **argument) {
     int count = 1;
-    for (char *word = strtok(words, " "); word != NULL; word = strtok(NULL, " ")) {
+    for (char *at = words + strspn(words, " "); *at != '\0'; at += strspn(at, " ")) {
+        const bool quoted = *at == '\'';
+        char *const word = at + quoted;
+        at = word + strcspn(word, quoted ? "'" : " ");
+        if (*at != '\0') {
+            *at++ = '\0';
+        }
         cr_assert_lt(count, MOST_WORDS);
         argument[count++] = strcmp(word, "\"\"") == 0 ? word + 2 : word;
     }

@@ -3,6 +3,7 @@
 #ifndef TESTS_CLI_PROGRAM_H
 #define TESTS_CLI_PROGRAM_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 typedef struct ran {
@@ -12,8 +13,8 @@ typedef struct ran {
     char *err; /* standard error, terminated */
 } ran;
 
-/* Runs it with these words, parted by single blanks ("" is an empty one). Standard input is
-   `input`, empty where NULL. Free with ran_free. */
+/* Runs it with these words, parted by blanks ('several words' are one, "" is an empty one).
+   Standard input is `input`, empty where NULL. Free with ran_free. */
 ran program(const char *input, const char *words);
 
 /* The same with standard output on a file of its own; `out` is then empty. */

@@ -1,0 +1,23 @@
+/* progress.h: how far long work is, on the terminal, and how it is ended from the keyboard.
+   SPDX-License-Identifier: MIT */
+#ifndef CLI_PROGRESS_H
+#define CLI_PROGRESS_H
+
+#include <stdbool.h>
+
+typedef struct progress {
+    double began, told; /* s of a clock that only goes forward */
+    bool shown;         /* something stands on the line */
+} progress;
+
+/* From here on Ctrl-C asks the work to end with what it has; once more ends the program. */
+void progress_begin(progress *p);
+
+/* To be told now and then; `context` is the progress. Shows the part and the time left where
+   standard error is a terminal and more than a second has passed. False once Ctrl-C was pressed. */
+bool progress_tell(void *context, double part);
+
+/* Clears the line, and gives Ctrl-C back its usual meaning. */
+void progress_end(progress *p);
+
+#endif

@@ -1,0 +1,64 @@
+/* What every design page reads of its question. */
+#include "baronet/studies.h"
+
+#include <criterion/criterion.h>
+#include <string.h>
+
+#include "ask.h"
+
+static baronet_status refuse(const baronet_question *question, baronet_diagnostics *said,
+                             const char **what) {
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    baronet_question q = *question;
+    baronet_answer *answer = NULL;
+    q.said = said;
+    const baronet_status status = baronet_vary(netlist, &q, &answer, what);
+    cr_expect_null(answer);
+    baronet_netlist_destroy(netlist);
+    return status;
+}
+
+Test(design, all_that_is_wrong_is_said_in_one_run) {
+    static const baronet_change changes[] = {{"left-tank.volume=1L..2kg", NULL},
+                                             {"left-tonk.volume=1L..2L", NULL}};
+    static const char *const wishes[] = {"roll_rote"};
+    const baronet_question question = {
+        .change = changes, .changes = 2, .wish = wishes, .wishes = 1};
+    baronet_diagnostics *said = baronet_diagnostics_create(NULL, 0);
+    const char *what = NULL;
+    cr_expect_eq(refuse(&question, said, &what), BARONET_BAD_USAGE);
+    cr_expect_null(what);
+    const char *words = baronet_diagnostics_text(said, false);
+    static const char *const parts[] = {"`kg` is a unit of mass", "did you mean `left-tank`?",
+                                        "did you mean `roll_rate`?", "--change:1:", "--of:1:1:"};
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+        cr_expect_not_null(strstr(words, parts[i]), "%s in %s", parts[i], words);
+    }
+    baronet_diagnostics_destroy(said);
+}
+
+Test(design, what_is_missing_is_asked_for) {
+    static const baronet_change change = {"left-tank.volume=1L..2L", NULL};
+    static const char *const wishes[] = {"roll_rate"};
+    const char *what = NULL;
+    const baronet_question none = {.wish = wishes, .wishes = 1};
+    cr_expect_eq(refuse(&none, NULL, &what), BARONET_BAD_USAGE);
+    cr_expect_not_null(strstr(what, "--change"));
+    const baronet_question aimless = {.change = &change, .changes = 1};
+    what = NULL;
+    cr_expect_eq(refuse(&aimless, NULL, &what), BARONET_BAD_USAGE);
+}
+
+/* A netlist's requirements are what is asked where nothing else is; each state has its figure. */
+Test(design, requirements_are_the_usual_figures) {
+    static const baronet_change change = {"rear-size=3L..4L", NULL};
+    const baronet_question question = {.change = &change, .changes = 1, .points = 2};
+    baronet_netlist *netlist = ask_file("netlists/camper.air");
+    baronet_answer *answer = ask(netlist, baronet_vary, &question);
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_check_page("vary", page);
+    ask_expect(page, "roll_rate settled in firm");
+    ask_expect(page, "gauge_pressure of rear-left-air in steady with holiday");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
