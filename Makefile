@@ -187,6 +187,7 @@ format: ## lay out all C sources with clang-format
 
 docs: $(PROGRAM) $(PAGES) ## write the manual, completions and examples anew from the program
 	@sh tests/tools/pages.sh $(PAGES) --write
+	@sh tests/tools/book.sh $(PROGRAM) --write
 	@sh tests/tools/readme.sh $(PROGRAM) --write
 
 COMPLETIONS     := bash-completion/completions zsh/site-functions fish/vendor_completions.d

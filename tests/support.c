@@ -22,6 +22,7 @@ void check_close(const char *file, int line, const char *what, double got, doubl
 }
 
 struct csv {
+    char name[64];
     char *bytes;         /* the file, with each field terminated */
     const char **fields; /* rows * columns, the header first */
     size_t rows;         /* without the header */
@@ -55,6 +56,7 @@ csv *csv_read(const char *name) {
     snprintf(path, sizeof path, "tests/reference/%s.csv", name);
     csv *const table = calloc(1, sizeof *table);
     cr_assert(table != NULL);
+    snprintf(table->name, sizeof table->name, "%s", name);
     table->bytes = read_file(path);
     table->columns = count_bytes(table->bytes, ',', "\n") + 1;
     const size_t lines = count_bytes(table->bytes, '\n', "");
@@ -104,6 +106,23 @@ double csv_number(const csv *table, size_t row, const char *column) {
 /* Below this the tables mean their tolerance to be absolute (tests/reference/README.md). */
 #define SMALL_EXPECTED 1e-9
 
+/* Tells the file that BARONET_ROWS names, if any, of a row that was compared, for
+   tests/tools/outside.sh. A line is written at once, as the file is closed: tests run in several
+   processes. */
+static void tell_row(double got, const csv *table, size_t row) {
+    const char *const path = getenv("BARONET_ROWS");
+    FILE *const file = path != NULL ? fopen(path, "ab") : NULL;
+    if (file == NULL)
+        return;
+    static const char *const columns[] = {"kind", "quantity", "unit", "rel_tol", "source"};
+    fprintf(file, "%s,%s,%.6g,%.6g", table->name, csv_text(table, row, "id"),
+            csv_number(table, row, "expected_si"), got);
+    for (size_t i = 0; i < sizeof columns / sizeof *columns; i++)
+        fprintf(file, ",%s", csv_text(table, row, columns[i]));
+    fputs("\n", file);
+    fclose(file);
+}
+
 void check_row(const char *file, int line, const char *what, double got, const csv *table,
                size_t row) {
     const double expected = csv_number(table, row, "expected_si");
@@ -115,6 +134,7 @@ void check_row(const char *file, int line, const char *what, double got, const c
         check_within(file, line, what, got, expected, tolerance, source);
     else
         check_close(file, line, what, got, expected, tolerance, source);
+    tell_row(got, table, row);
 }
 
 static void *failing_resize(void *context, void *block, size_t size) {

@@ -157,4 +157,5 @@ void list_commands(void) {
         printf("\n## `%s`\n\n    %s\n\n%s\n", c->name, c->example, c->about);
         list_options(c);
     }
+    puts("\n<!-- book -->"); /* links to other pages follow */
 }

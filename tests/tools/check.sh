@@ -24,4 +24,5 @@ run top-level
 run readme "$4"
 run pages "$5"
 run shells
+run book "$4"
 [ "$broken" = 0 ]

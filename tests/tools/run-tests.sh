@@ -14,6 +14,8 @@ rm -f "$logs".*
 export ASAN_OPTIONS="log_path=$logs" UBSAN_OPTIONS="log_path=$logs:print_stacktrace=1"
 export LSAN_OPTIONS="log_path=$logs"
 export BARONET="$folder/baronet"
+export BARONET_ROWS="$folder/rows.csv" # outside values that are compared
+rm -f "$BARONET_ROWS"
 
 # A locale with a decimal comma for the tests that need one; without it they say so and pass.
 comma=$folder/locale
@@ -43,4 +45,5 @@ for log in "$logs".*; do
     code=1
 done
 echo "${passed:-0} passed, $failed failed"
+[ "$code" != 0 ] || sh "$(dirname "$0")/outside.sh" "$BARONET_ROWS" || code=1
 [ "$code" = 0 ] || { echo "tests: failed" >&2; exit 1; }
