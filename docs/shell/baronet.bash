@@ -15,7 +15,7 @@ _baronet() {
     local current=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} options=
     COMPREPLY=()
     if [ "$COMP_CWORD" = 1 ]; then
-        COMPREPLY=($(compgen -W 'check rates stroke times response ride play faults states parts vary report --help --version' -- "$current"))
+        COMPREPLY=($(compgen -W 'check rates stroke times response ride play faults states parts vary size report --help --version' -- "$current"))
         return
     fi
     case $before in
@@ -112,6 +112,7 @@ _baronet() {
     states) options='--state --case --units --as --out --all --swing --help' ;;
     parts) options='--units --as --out --help' ;;
     vary) options='--state --case --units --as --out --points --swing --plot --change --from-list --of --by-ratio --share --workers --help' ;;
+    size) options='--state --case --units --as --out --swing --change --from-list --want --workers --write --replace --help' ;;
     report) options='--state --case --units --as --out --swing --help' ;;
     esac
     case $current in

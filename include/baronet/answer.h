@@ -42,6 +42,9 @@ BARONET_API double baronet_answer_value(const baronet_answer *answer, const char
                                         const char *level, const char *quantity,
                                         const char *subject);
 
+/* Text of the changed netlist that `size` gives, comments kept; NULL for none. */
+BARONET_API const char *baronet_answer_netlist(const baronet_answer *answer);
+
 typedef enum baronet_format {
     BARONET_TEXT,
     BARONET_CSV,

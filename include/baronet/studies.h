@@ -95,6 +95,8 @@ BARONET_API BARONET_CHECKED baronet_study baronet_parts;
 BARONET_API BARONET_CHECKED baronet_study baronet_ride;
 /* Figures against one value of the netlist or two, with how strongly each follows each. */
 BARONET_API BARONET_CHECKED baronet_study baronet_vary;
+/* Values at which figures are what is wanted of them; the answer also has the changed netlist. */
+BARONET_API BARONET_CHECKED baronet_study baronet_size;
 /* The valve-state table: states side by side, with what changes. */
 BARONET_API BARONET_CHECKED baronet_study baronet_states;
 /* All of it as one page in chapters, the answer first, with the netlist and how well it was solved.

@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "cli/hint.h"
@@ -179,6 +180,23 @@ static baronet_status ask(const command *c, const settings *s, const baronet_net
     return status;
 }
 
+static bool is_same_file(const char *a, const char *b) {
+    struct stat first, second;
+    return stat(a, &first) == 0 && stat(b, &second) == 0 && first.st_dev == second.st_dev &&
+           first.st_ino == second.st_ino;
+}
+
+/* The changed netlist, where it is asked for; the exit code. */
+static int write_netlist(const settings *s, const baronet_answer *answer) {
+    const char *bytes = baronet_answer_netlist(answer);
+    if (bytes == NULL) {
+        fputs("baronet: there is no changed netlist to write\n", stderr);
+        return baronet_status_exit_code(BARONET_NO_FILE);
+    }
+    return sink_write(s->write, bytes, strlen(bytes)) ? 0
+                                                      : baronet_status_exit_code(BARONET_NO_FILE);
+}
+
 static int answer_question(const command *c, const settings *s, const baronet_netlist *netlist) {
     baronet_answer *answer = NULL;
     const char *what = NULL;
@@ -203,12 +221,21 @@ static int answer_question(const command *c, const settings *s, const baronet_ne
         /* Figures alone do not say that some are missing. */
         fprintf(stderr, "baronet: %s\n", baronet_status_text(baronet_answer_status(answer)));
     }
+    if (s->write != NULL && code < 2) {
+        const int written = write_netlist(s, answer);
+        code = written != 0 ? written : code;
+    }
     baronet_answer_destroy(answer);
     return code;
 }
 
 int command_run(const command *c, const settings *s) {
     int code = 0;
+    if (s->write != NULL && !s->replace && is_same_file(s->write, s->file)) {
+        fprintf(stderr, "baronet: `%s` is the netlist itself; --replace lets it be written over\n",
+                s->write);
+        return 2;
+    }
     baronet_netlist *netlist = read_netlist(s->file, &code);
     if (netlist != NULL) {
         code = answer_question(c, s, netlist);

@@ -29,6 +29,7 @@ extern const command command_states;
 extern const command command_parts;
 extern const command command_report;
 extern const command command_vary;
+extern const command command_size;
 
 /* Reads, asks and writes; the exit code. */
 int command_run(const command *c, const settings *s);

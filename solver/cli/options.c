@@ -43,6 +43,7 @@ static const option table[OPTIONS] = {
     [OPTION_SEED] = {"--seed", "N", "another number draws other vehicles (0)"},
     [OPTION_WORKERS] = {"--workers", "N", "processors that work at once (all)"},
     [OPTION_WRITE] = {"--write", "FILE", "the netlist with the sizes found, comments kept"},
+    [OPTION_REPLACE] = {"--replace", NULL, "--write may take the place of the netlist itself"},
     [OPTION_HELP] = {"--help", NULL, "this help"},
 };
 
@@ -226,6 +227,9 @@ static bool set_design(settings *s, int k, const char *value) {
         return true;
     case OPTION_WRITE:
         s->write = value;
+        return true;
+    case OPTION_REPLACE:
+        s->replace = true;
         return true;
     default:
         return true;

@@ -37,6 +37,7 @@ typedef enum option_index {
     OPTION_SEED,
     OPTION_WORKERS,
     OPTION_WRITE,
+    OPTION_REPLACE,
     OPTION_HELP,
     OPTIONS
 } option_index;
@@ -67,6 +68,7 @@ typedef struct settings {
     baronet_change change[OPTIONS_CHANGES]; /* of the question */
     const char *wish[OPTIONS_CHANGES];
     const char *write; /* size: where the changed netlist goes; NULL: nowhere */
+    bool replace;      /* it may take the place of the one that was read */
     bool help;
 } settings;
 

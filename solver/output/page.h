@@ -92,7 +92,8 @@ struct baronet_answer {
     int first_section; /* of a part: sections of the whole before its own */
     baronet_figure *figure;
     size_t figures, figure_capacity;
-    series *series; /* NULL where the study gives figures only */
+    const char *netlist; /* text of a changed netlist; NULL for none */
+    series *series;      /* NULL where the study gives figures only */
     text_buffer rendered;
 };
 

@@ -1,0 +1,203 @@
+/* The page of `size`: values at which figures are what is wanted of them. */
+#include <math.h>
+
+#include "netlist/edit.h"
+#include "output/design.h"
+#include "output/words.h"
+#include "studies/size.h"
+
+static const char *dial_text(design *d, int k, double x, int digits) {
+    text_buffer words = {.allocator = d->inquiry.allocator};
+    dial_words(&d->dial[k], x, digits, &words);
+    const char *const kept = page_copy(d->inquiry.page, words.failed ? "" : words.bytes);
+    d->inquiry.page->failed = d->inquiry.page->failed || words.failed;
+    text_buffer_free(&words);
+    return kept;
+}
+
+static const char *values_text(design *d, const size_answer *s) {
+    page *p = d->inquiry.page;
+    const char *list = "";
+    for (int k = 0; k < s->dials; k++) {
+        const char *const one =
+            page_format(p, "%s %s", d->dial[k].name, dial_text(d, k, s->x[k], s->digits));
+        list = words_join(p, list, one, k + 1 == s->dials && s->dials > 1);
+    }
+    return list;
+}
+
+static void lead(design *d, const size_answer *s) {
+    page *p = d->inquiry.page;
+    page_addf(p, BLOCK_LEAD, "%s: %s.",
+              s->met ? "What is wanted is met with" : "It cannot all be met; nearest with",
+              values_text(d, s));
+    if (s->stopped) {
+        page_addf(p, BLOCK_CAUTION, "ended early, after %ld variants: there may be better values",
+                  s->looked_at);
+        page_set_status(p, BARONET_OVER_BUDGET);
+    }
+    if (!s->met) {
+        page_set_status(p, BARONET_NOT_MET);
+    }
+}
+
+/* Where a bound of its own keeps a value from going further. */
+static const char *bound_words(const design *d, const size_answer *s, int k) {
+    const dial *const one = &d->dial[k];
+    const double near = 1e-3 * (one->high - one->low);
+    if (one->form == DIAL_LIST) {
+        return "from the list";
+    }
+    return fabs(s->x[k] - one->low) < near    ? "at its lower bound"
+           : fabs(s->x[k] - one->high) < near ? "at its upper bound"
+                                              : NULL;
+}
+
+static void list_values(design *d, const size_answer *s) {
+    page *p = d->inquiry.page;
+    static const char *const header[] = {"value", "found", "netlist has", "between"};
+    page_add(p, BLOCK_HEADING, "Values");
+    table *t = page_table(p, 4, 1, header);
+    table_set_prose(t);
+    for (int k = 0; k < s->dials; k++) {
+        const char *const bound = bound_words(d, s, k);
+        const char *cells[] = {d->dial[k].name, dial_text(d, k, s->x[k], s->digits),
+                               dial_text(d, k, d->dial[k].now, 4),
+                               page_format(p, "%s and %s%s%s", dial_text(d, k, d->dial[k].low, 4),
+                                           dial_text(d, k, d->dial[k].high, 4),
+                                           bound != NULL ? ", " : "", bound != NULL ? bound : "")};
+        table_add(t, cells);
+    }
+}
+
+static const char *wanted_text(design *d, int g) {
+    page *p = d->inquiry.page;
+    const requirement *const w = &d->wish[g];
+    static const char *const words[] = {"above", "below", "=", "highest", "lowest"};
+    if (w->relation >= REQUIRE_HIGHEST) {
+        return words[w->relation];
+    }
+    return page_format(p, "%s %s", words[w->relation],
+                       page_quantity(p, design_dimension(d, g), w->value));
+}
+
+static void list_wishes(design *d, const size_answer *s) {
+    static const char *const verdicts[] = {[SIZE_MET] = "met",
+                                           [SIZE_BINDS] = "met, binds",
+                                           [SIZE_MISSED] = "NOT MET",
+                                           [SIZE_BEST] = "best",
+                                           [SIZE_ABSENT] = "no figure"};
+    page *p = d->inquiry.page;
+    static const char *const header[] = {"verdict", "got", "wanted", "before", "figure"};
+    page_add(p, BLOCK_HEADING, "What is wanted");
+    table *t = page_table(p, 5, 1, header);
+    table_set_prose(t);
+    for (int g = 0; g < s->gauges; g++) {
+        const baronet_dimension dimension = design_dimension(d, g);
+        const char *cells[] = {verdicts[s->verdict[g]], page_quantity(p, dimension, s->value[g]),
+                               wanted_text(d, g), page_quantity(p, dimension, s->now[g]),
+                               d->title[g]};
+        table_add(t, cells);
+    }
+    page_add(p, BLOCK_NOTE, "`=` is met within 0.5 %; a limit binds where less than that is left");
+    for (int g = 0; g < s->gauges; g++) {
+        if (!isnan(s->alone[g])) {
+            page_addf(p, BLOCK_CAUTION,
+                      "%s: %s is the nearest that these bounds allow, whatever "
+                      "the others ask",
+                      d->title[g], page_quantity(p, design_dimension(d, g), s->alone[g]));
+        }
+    }
+}
+
+/* One row a figure and one a value, for machines. */
+static void add_series(design *d, const size_answer *s) {
+    page *p = d->inquiry.page;
+    const int columns = s->dials + s->gauges;
+    series_column *column = page_take(p, (size_t)columns, sizeof *column);
+    double *row = page_take(p, (size_t)columns, sizeof *row);
+    if (column == NULL || row == NULL) {
+        return;
+    }
+    for (int k = 0; k < s->dials; k++) {
+        column[k] = (series_column){d->dial[k].name, dial_dimension(&d->dial[k])};
+    }
+    for (int g = 0; g < s->gauges; g++) {
+        column[s->dials + g] = (series_column){d->title[g], design_dimension(d, g)};
+    }
+    static const char *const label[] = {"netlist"};
+    static const char *const found[] = {"found"}, *const before[] = {"before"};
+    series *out = page_series(p, 1, label, columns, column);
+    for (int now = 0; now < 2; now++) {
+        for (int k = 0; k < s->dials; k++) {
+            row[k] = dial_shown(&d->dial[k], now ? d->dial[k].now : s->x[k]);
+        }
+        for (int g = 0; g < s->gauges; g++) {
+            row[s->dials + g] = now ? s->now[g] : s->value[g];
+        }
+        series_add(out, now ? before : found, row);
+    }
+}
+
+/* The netlist with these values in it, kept with the answer. */
+static baronet_status keep_netlist(design *d, const size_answer *s) {
+    page *p = d->inquiry.page;
+    text_buffer words = {.allocator = d->inquiry.allocator};
+    int stands = -1;
+    const baronet_status status = netlist_edited(d->netlist, d->dials, d->dial, s->x,
+                                                 s->digits > 4 ? s->digits : 4, &words, &stands);
+    if (status == BARONET_OK) {
+        p->netlist = page_copy(p, words.bytes);
+    } else if (status == BARONET_NO_SUCH_NAME) {
+        page_addf(p, BLOCK_NOTE,
+                  "the changed netlist cannot be written: `%s` does not stand in the file itself; "
+                  "give it a `let` there",
+                  d->dial[stands].name);
+    }
+    text_buffer_free(&words);
+    return status == BARONET_NO_SUCH_NAME ? BARONET_OK : status;
+}
+
+static baronet_status solve(design *d, const baronet_question *question, const char **what) {
+    for (int k = 0; k < d->dials; k++) {
+        if (d->dial[k].scale) {
+            *what = "a column of a profile is no size that can be chosen";
+            return BARONET_BAD_USAGE;
+        }
+    }
+    const size_question ask = {.all = design_question(d, question), .wish = d->wish};
+    size_answer s;
+    baronet_status status = size_solve(&s, d->inquiry.page->arena, &ask, d->inquiry.allocator);
+    if (status != BARONET_OK) {
+        *what = status == BARONET_TOO_MANY
+                    ? "lists make 100000 combinations at most, or 300 beside values with bounds"
+                    : *what;
+        return status;
+    }
+    lead(d, &s);
+    list_values(d, &s);
+    list_wishes(d, &s);
+    add_series(d, &s);
+    return keep_netlist(d, &s);
+}
+
+baronet_status baronet_size(const baronet_netlist *netlist, const baronet_question *question,
+                            baronet_answer **answer, const char **what) {
+    const char *unwanted = NULL;
+    what = what != NULL ? what : &unwanted;
+    design d;
+    baronet_status status = design_open(&d, netlist, question, WISH_GOAL, "--want", what);
+    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
+        page_set_study(d.inquiry.page, "size");
+        inquiry_title(&d.inquiry);
+        status = solve(&d, question, what);
+    }
+    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
+        design_close(&d);
+    }
+    return inquiry_close(&d.inquiry, status, answer);
+}
+
+const char *baronet_answer_netlist(const baronet_answer *answer) {
+    return answer->netlist;
+}
