@@ -15,7 +15,7 @@ _baronet() {
     local current=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} options=
     COMPREPLY=()
     if [ "$COMP_CWORD" = 1 ]; then
-        COMPREPLY=($(compgen -W 'check rates stroke times response ride play faults states parts vary size report --help --version' -- "$current"))
+        COMPREPLY=($(compgen -W 'check rates stroke times response ride play faults states parts vary size spread report --help --version' -- "$current"))
         return
     fi
     case $before in
@@ -113,6 +113,7 @@ _baronet() {
     parts) options='--units --as --out --help' ;;
     vary) options='--state --case --units --as --out --points --swing --plot --change --from-list --of --by-ratio --share --workers --help' ;;
     size) options='--state --case --units --as --out --swing --change --from-list --want --workers --write --replace --help' ;;
+    spread) options='--state --case --units --as --out --swing --change --from-list --of --share --runs --seed --workers --help' ;;
     report) options='--state --case --units --as --out --swing --help' ;;
     esac
     case $current in

@@ -97,6 +97,8 @@ BARONET_API BARONET_CHECKED baronet_study baronet_ride;
 BARONET_API BARONET_CHECKED baronet_study baronet_vary;
 /* Values at which figures are what is wanted of them; the answer also has the changed netlist. */
 BARONET_API BARONET_CHECKED baronet_study baronet_size;
+/* What part tolerances do to figures: percentiles, the worst, and which part matters most. */
+BARONET_API BARONET_CHECKED baronet_study baronet_spread;
 /* The valve-state table: states side by side, with what changes. */
 BARONET_API BARONET_CHECKED baronet_study baronet_states;
 /* All of it as one page in chapters, the answer first, with the netlist and how well it was solved.

@@ -30,6 +30,7 @@ extern const command command_parts;
 extern const command command_report;
 extern const command command_vary;
 extern const command command_size;
+extern const command command_spread;
 
 /* Reads, asks and writes; the exit code. */
 int command_run(const command *c, const settings *s);

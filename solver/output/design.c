@@ -6,6 +6,8 @@
 
 /* Most things that change at once, and figures that are asked for, states counted. */
 enum { DIALS_MAX = 64, GAUGES_MAX = 400 };
+/* Digits of a value that may change, in words. */
+enum { QUANTITY_DIGITS = 4 };
 
 static baronet_status read_dials(design *d, const baronet_question *question, const char **what) {
     if (question->changes <= 0 || question->changes > DIALS_MAX) {
@@ -144,7 +146,13 @@ const char *design_quantity(design *d, int dial_index, double x) {
         return page_format(d->inquiry.page, "%s %%",
                            page_number(d->inquiry.page, BARONET_NUMBER, 100.0 * x, -1));
     }
-    return page_quantity(d->inquiry.page, dial_dimension(one), dial_shown(one, x));
+    /* In the unit that it was said in. */
+    text_buffer words = {.allocator = d->inquiry.allocator};
+    dial_words(one, x, QUANTITY_DIGITS, &words);
+    const char *const kept = page_copy(d->inquiry.page, words.failed ? "" : words.bytes);
+    d->inquiry.page->failed = d->inquiry.page->failed || words.failed;
+    text_buffer_free(&words);
+    return kept;
 }
 
 const char *design_number(design *d, int dial_index, double x) {

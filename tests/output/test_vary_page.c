@@ -66,7 +66,7 @@ Test(vary_page, says_where_there_is_no_answer) {
     baronet_answer *answer = vary(netlist, &change, 1, 4);
     const char *page = ask_render(answer, BARONET_TEXT, false);
     ask_check_page("vary", page);
-    ask_expect(page, "2 of 4 points have no answer in some state; at 20.0 kg");
+    ask_expect(page, "2 of 4 points have no answer in some state; at 20 kg");
     baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);
 }
