@@ -12,7 +12,8 @@ typedef void crew_work(void *context, int worker, long index);
 int crew_size(void);
 
 /* Does the work on first, ..., first + count - 1, in no particular order, with so many workers (at
-   least one). Who has which thing differs from run to run: what is done must not depend on it. */
-void crew_do(int workers, long first, long count, crew_work *work, void *context);
+   least one), who fetch `grain` of them at a time. Who has which thing differs from run to run:
+   what is done must not depend on it. */
+void crew_do(int workers, long first, long count, int grain, crew_work *work, void *context);
 
 #endif

@@ -9,7 +9,9 @@
 
 /* Variants between two looks at the progress, for each worker: some hundredths of a second where
    they are cheap, and one where they are dear. */
-enum { BLOCK_CHEAP = 256, BLOCK_DEAR = 2 };
+enum { BLOCK_CHEAP = 4096, BLOCK_DEAR = 2 };
+/* Cheap ones that a worker fetches at a time: fetching costs as much as a tenth of one. */
+enum { GRAIN_CHEAP = 32 };
 /* Networks above this are asked for eigenvalues through ARPACK, which serves one at a time. */
 enum { ALONE_NODES = 100 };
 
@@ -205,7 +207,8 @@ baronet_status variants_read(variants *v, variants_values *values, const void *c
     while (*done < count && going) {
         const long left = count - *done;
         const long now = left < block ? left : block;
-        crew_do(v->workers, first + *done, now, read_variant, &e);
+        crew_do(v->workers, first + *done, now,
+                block == BLOCK_DEAR * (long)v->workers ? 1 : GRAIN_CHEAP, read_variant, &e);
         if (any_failed(v)) {
             return BARONET_OUT_OF_MEMORY;
         }

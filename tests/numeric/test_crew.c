@@ -19,7 +19,7 @@ static void work(void *context, int worker, long index) {
 Test(crew, does_each_thing_once) {
     for (int workers = 0; workers <= WORKERS; workers++) {
         tally t = {{0}, {0}};
-        crew_do(workers, 7, THINGS, work, &t);
+        crew_do(workers, 7, THINGS, 1 + 6 * workers, work, &t);
         for (int i = 0; i < THINGS; i++) {
             cr_assert_eq(t.done[i], 1, "%d workers, thing %d", workers, i);
             cr_assert(t.by[i] >= 0 && t.by[i] < (workers > 0 ? workers : 1));
@@ -29,7 +29,7 @@ Test(crew, does_each_thing_once) {
 
 Test(crew, nothing_to_do) {
     tally t = {{0}, {0}};
-    crew_do(2, 7, 0, work, &t);
+    crew_do(2, 7, 0, 1, work, &t);
     cr_expect_eq(t.done[0], 0);
     cr_expect(crew_size() >= 1);
 }
