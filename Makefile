@@ -20,6 +20,9 @@ PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxm
             libcriterion-dev libsundials-dev libarpack2-dev libjansson-dev libnlopt-dev \
             gfortran libmd-dev locales
 
+# What reports are looked at in a browser with, and not needed for anything else.
+BROWSER_PACKAGES := chromium nodejs npm
+
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
 BUILD   := build/$(VARIANT)-$(notdir $(lastword $(CC)))
@@ -81,7 +84,7 @@ FUZZERS := $(FUZZ_SOURCES:tests/fuzz/%.c=build/fuzz/%)
 Q   := $(if $(V),,@)
 say = $(if $(V),,@echo "  $(1)")
 
-.PHONY: all lib demo setup test run-tests check asan cover bench fuzz format docs install clean help
+.PHONY: all lib demo setup setup-browser test test-browser run-tests check asan cover bench fuzz format docs install clean help
 .DELETE_ON_ERROR:
 
 all: lib $(PROGRAM) ## build the library and the program (the default)
@@ -156,6 +159,19 @@ test: run-tests check ## run all tests, then the checks
 # The tests read tests/reference and, by its path, the program.
 run-tests: $(RUNNER) $(PROGRAM)
 	@sh tests/tools/run-tests.sh $(RUNNER) $(TEST_SOURCES)
+
+setup-browser: ## install the Debian packages that test-browser needs
+	@sh tests/tools/setup.sh $(BROWSER_PACKAGES)
+
+# What drives the browser, in the version that tests/browser/package.json names.
+build/browser/node_modules: tests/browser/package.json
+	@mkdir -p $(@D) && cp $< $(@D)
+	$(call say,fetch what tests/browser/package.json names)
+	$(Q)cd $(@D) && npm install --no-package-lock --ignore-scripts --no-audit --no-fund --silent
+	@touch $@
+
+test-browser: $(PROGRAM) build/browser/node_modules ## look at the reports of all demonstrations in a browser
+	@node tests/browser/look.mjs $(PROGRAM) build/browser
 
 check: lib $(PROGRAM) $(PAGES) ## prove the layers, the headers, the map, the layout, the manual and the pages
 	@sh tests/tools/check.sh $(ARCHIVE) "$(CC)" "$(CXX)" $(PROGRAM) $(PAGES)

@@ -1,16 +1,16 @@
-// look.mjs PROGRAM FOLDER: opens the report of each demonstration in Chromium, as a reader would on a
-// phone and on a desk, in light, in the dark, on paper, without script; and says what is not right.
-// Pictures of each go into FOLDER.
+// look.mjs PROGRAM FOLDER [NETLIST...]: opens the report of each demonstration in Chromium, as a reader
+// would on a phone and on a desk, in light, in the dark, on paper, without script; and says what is not
+// right. FOLDER holds node_modules; the reports and pictures of them go there too.
 // SPDX-License-Identifier: MIT
 import { execFileSync } from "node:child_process";
-import { mkdirSync, readdirSync } from "node:fs";
+import { readdirSync } from "node:fs";
+import { createRequire } from "node:module";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
-import { chromium } from "playwright-core";
 import { contrasts, overflows } from "./measure.mjs";
 
-const [program, folder] = process.argv.slice(2);
-mkdirSync(folder, { recursive: true });
+const [program, folder, ...chosen] = process.argv.slice(2);
+const { chromium } = createRequire(resolve(folder, "package.json"))("playwright-core");
 
 let broken = 0;
 let checks = 0;
@@ -58,10 +58,12 @@ async function screens(browser, file, name) {
     for (const colorScheme of ["light", "dark"]) {
       const what = `${name}-${size}-${colorScheme}`;
       const { page, close } = await open(browser, file, what, { viewport: { width, height }, colorScheme });
-      await page.screenshot({ path: join(folder, `${what}.png`) });
+      if (size === "phone" || size === "desk") {
+        await page.screenshot({ path: join(folder, `${what}.png`) });
+      }
       await unfold(page);
       await look(page, what);
-      if (size === "phone" || size === "desk") {
+      if (what.endsWith("phone-dark") || what.endsWith("desk-light")) {
         await page.screenshot({ path: join(folder, `${what}-all.png`), fullPage: true });
       }
       await close();
@@ -128,7 +130,7 @@ async function paper(browser, file, name) {
   expect(bytes.length > 20000, `${name}: a PDF of ${bytes.length} bytes`);
   expect((await page.evaluate(() => document.querySelectorAll("details:not([open])").length)) === folded, `${name}: printing changes what is folded`);
   await page.emulateMedia({ media: "print" });
-  const hidden = await page.evaluate(() => [...document.querySelectorAll("main :is(p, td, th, li)")].filter((e) => e.closest(".switch") === null && !e.checkVisibility()).length);
+  const hidden = await page.evaluate(() => [...document.querySelectorAll("main :is(p, td, th, li)")].filter((e) => e.closest(".switch, .readout") === null && !e.checkVisibility()).length);
   expect(hidden === 0, `${name}: ${hidden} texts are not printed`);
   await look(page, name);
   await page.screenshot({ path: join(folder, `${name}.png`), fullPage: true });
@@ -156,7 +158,7 @@ async function readings(browser, file, name) {
   for (let k = 0; k < (await charts.count()); k++) {
     const chart = charts.nth(k);
     const said = () => chart.locator(".readout").innerText();
-    await chart.scrollIntoViewIfNeeded();
+    await chart.locator("svg").evaluate((e) => e.scrollIntoView({ block: "center" }));
     const box = await chart.locator("svg").boundingBox();
     await page.mouse.move(box.x + 0.4 * box.width, box.y + 0.5 * box.height);
     const here = await said();
@@ -182,7 +184,8 @@ const browser = await chromium.launch({
   args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
 });
 try {
-  for (const netlist of readdirSync("netlists").filter((f) => f.endsWith(".air"))) {
+  const demonstrations = readdirSync("netlists").filter((f) => f.endsWith(".air"));
+  for (const netlist of chosen.length > 0 ? chosen : demonstrations) {
     const name = netlist.replace(".air", "");
     const file = resolve(join(folder, `${name}.html`));
     execFileSync(program, ["report", join("netlists", netlist), "--out", file]);
