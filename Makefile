@@ -21,7 +21,7 @@ PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxm
             gfortran libmd-dev locales
 
 # What reports are looked at in a browser with, and not needed for anything else.
-BROWSER_PACKAGES := chromium nodejs npm
+BROWSER_PACKAGES := chromium nodejs npm ca-certificates
 
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
