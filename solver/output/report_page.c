@@ -571,6 +571,7 @@ baronet_status baronet_report(const baronet_netlist *netlist, const baronet_ques
     const char *unwanted = NULL;
     what = what != NULL ? what : &unwanted;
     baronet_status status = inquiry_open(&r.inquiry, netlist, question, STATES_NAMED, what);
+    page_set_study(r.inquiry.page, "report");
     r.page = r.inquiry.page;
     if (status == BARONET_OK) {
         status = ask_all(&r, what);
