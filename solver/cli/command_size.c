@@ -3,8 +3,8 @@
 const command command_size = {
     .name = "size",
     .summary = "sizes that meet targets: tanks, hoses, restrictors, from bounds or lists",
-    .example = "baronet size netlists/camper.air --change rear-size=1L..8L --want 'ride_frequency "
-               "of RL = 1.05 Hz settled in town'",
+    .example = "baronet size netlists/camper.air --change rear-size=1L..8L \\\n"
+               "        --want 'ride_frequency of RL = 1.05 Hz settled in town'",
     .about =
         "Finds values between bounds, or from lists of what can be bought, at which each figure\n"
         "is what is wanted of it: above, below or = a value, highest or lowest. Of all that do,\n"

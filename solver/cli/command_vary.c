@@ -3,8 +3,8 @@
 const command command_vary = {
     .name = "vary",
     .summary = "any figure against one size or two, with how strongly it follows",
-    .example = "baronet vary netlists/camper.air --change rear-size=1L..8L --of 'ride_frequency "
-               "of RL settled in town'",
+    .example = "baronet vary netlists/camper.air --change rear-size=1L..8L \\\n"
+               "        --of 'ride_frequency of RL settled in town'",
     .about =
         "Changes one value of the netlist (NAME.attribute, or a `let`) from LOW to HIGH, or two\n"
         "in a grid, and shows each figure at every point, with the per cent that it follows a\n"

@@ -20,7 +20,7 @@ Test(hint, the_closest_is_offered_and_the_list_given) {
         {"rates netlists/rear.air --state sotf",
          "baronet: there is no state `sotf`\n"
          "  did you mean `soft`?\n"
-         "  states of this netlist: firm soft level rest\n"},
+         "  states of this netlist: firm soft linked rest\n"},
         {"rates netlists/camper.air --case holidays", "baronet: there is no case `holidays`\n"
                                                       "  did you mean `holiday`?\n"
                                                       "  cases of this netlist: holiday"},

@@ -12,6 +12,7 @@ typedef struct ask_study {
     bool series; /* its CSV is one of curves, not of figures */
     bool quick;  /* cheap enough for every combination of what can be asked */
     bool states; /* answers for the state that is asked for */
+    bool cases;  /* answers for the load case that is asked for */
 } ask_study;
 
 /* Every study that there is; a name of NULL ends the list. */

@@ -20,7 +20,8 @@ static void expect_refusal(const char *words, baronet_question question, baronet
                            const char *expected_what) {
     baronet_netlist *netlist = ask_text(words);
     for (const ask_study *study = ask_studies; study->name != NULL; study++) {
-        if (question.state != NULL && !study->states) {
+        if ((question.state != NULL && !study->states) ||
+            (question.load_case != NULL && !study->cases)) {
             continue;
         }
         baronet_answer *answer = (baronet_answer *)&question; /* anything but NULL */
@@ -92,6 +93,9 @@ Test(inquiry, a_title_says_what_the_page_is_of) {
                                            .units = cases[i].units,
                                            .swing_amplitude = cases[i].swing};
         for (const ask_study *study = ask_studies; study->name != NULL; study++) {
+            if (!study->cases) {
+                continue; /* its title is its own */
+            }
             baronet_answer *answer = ask(netlist, study->study, &question);
             const char *got = ask_render(answer, BARONET_TEXT, false);
             cr_expect(strncmp(got, cases[i].title, strlen(cases[i].title)) == 0,

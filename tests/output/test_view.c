@@ -124,7 +124,7 @@ Test(view, parts_arrive_whole) {
 Test(view, every_combination_arrives_whole) {
     static const char *const paths[] = {"netlists/beam.air", "netlists/bench.air",
                                         "netlists/camper.air", "netlists/rear.air"};
-    const ask_study states = {"states", baronet_states, false, true, true};
+    const ask_study states = {"states", baronet_states, false, true, true, true};
     for (size_t i = 0; i < sizeof paths / sizeof paths[0]; i++) {
         baronet_netlist *netlist = ask_file(paths[i]);
         const baronet_question question = {.all = true, .units = (baronet_unit_system)(i % 3)};
@@ -180,7 +180,7 @@ Test(view, many_states_arrive_whole) {
         check_answer("300 states", study, netlist, &question);
     }
     const baronet_question every = {.all = true};
-    const ask_study states = {"states", baronet_states, false, true, true};
+    const ask_study states = {"states", baronet_states, false, true, true, true};
     check_answer("300 states", &states, netlist, &every);
     baronet_netlist_destroy(netlist);
     text_buffer_free(&words);
@@ -299,7 +299,7 @@ Test(view, survives_running_out_of_memory_with_parked_air) {
 }
 
 Test(view, survives_running_out_of_memory_over_every_combination) {
-    const ask_study states = {"states", baronet_states, false, true, true};
+    const ask_study states = {"states", baronet_states, false, true, true, true};
     const baronet_question question = {.all = true};
     run_out_of_memory("netlists/bench.air", &states, question, 1);
 }

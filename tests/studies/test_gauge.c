@@ -144,7 +144,7 @@ Test(gauge, memory_may_run_out_anywhere) {
                                   .subject = some[i].subject,
                                   .level = i == 1 ? LEVEL_RIDE : LEVEL_NONE,
                                   .load_case = -1};
-        cr_assert(gauge_find(&wanted[i], r.model, &wish, rig_state(&r, "level")));
+        cr_assert(gauge_find(&wanted[i], r.model, &wish, rig_state(&r, "linked")));
     }
     failing f;
     for (size_t k = 1;; k = k < 200 ? k + 1 : k + k / 16) {
