@@ -33,7 +33,10 @@ struct sparse {
     const pattern *pattern;
     bool complex_values;
     bool own_pivots;      /* the factors' pivots were chosen for these very values */
-    bool forgotten;       /* the next factoring is to be a new one */
+    bool forgotten;       /* the next factoring is to be as if none had been but the first */
+    bool first_known;     /* `first` holds values */
+    bool first_pivots;    /* the factors' pivots are still those of `first` */
+    double *first;        /* values of the first factoring since sparse_forget; NULL for none */
     bool growth_is_known; /* and found good since the last refactoring */
     klu_common common;
     klu_symbolic *symbolic; /* NULL for a matrix without rows */
@@ -123,6 +126,7 @@ void sparse_destroy(sparse *s) {
     const baronet_allocator *const allocator = s->pattern->allocator;
     free_factors(s);
     klu_free_symbolic(&s->symbolic, &s->common);
+    memory_resize(allocator, s->first, 0);
     memory_resize(allocator, s->weight, 0);
     memory_resize(allocator, s, 0);
 }
@@ -182,6 +186,7 @@ static int dependent_column(const sparse *s) {
 static baronet_status factor_anew(sparse *s, int *column) {
     const pattern *const p = s->pattern;
     double *const values = (double *)s->values; /* KLU reads it only */
+    s->first_pivots = false;
     free_factors(s);
     if (!all_finite(values, (size_t)p->entries * (s->complex_values ? 2 : 1)))
         return BARONET_NOT_FINITE;
@@ -232,17 +237,47 @@ static bool refactor(sparse *s) {
     return true;
 }
 
+static size_t values_size(const sparse *s) {
+    return (size_t)s->pattern->entries * (s->complex_values ? 2 : 1) * sizeof(double);
+}
+
+/* Remembers the values whose pivots are kept. */
+static baronet_status factor_first(sparse *s, int *column) {
+    const baronet_status status = factor_anew(s, column);
+    if (s->first && status == BARONET_OK) {
+        memcpy(s->first, s->values, values_size(s));
+        s->first_known = s->first_pivots = true;
+    }
+    return status;
+}
+
+/* Pivots as the first values had them; where that fails the next factoring chooses its own. */
+static void restore_pivots(sparse *s) {
+    const double *const values = s->values;
+    s->values = s->first;
+    s->first_pivots = factor_anew(s, NULL) == BARONET_OK;
+    s->values = values;
+}
+
 baronet_status sparse_factor(sparse *s, const double *values, int *column) {
     s->values = values;
     if (s->pattern->size == 0)
         return BARONET_OK;
-    const bool old_ones = s->numeric && !s->forgotten;
-    s->forgotten = false;
-    return old_ones && refactor(s) ? BARONET_OK : factor_anew(s, column);
+    if (s->forgotten) {
+        s->forgotten = false;
+        if (!s->first_known)
+            return factor_first(s, column);
+        if (!s->first_pivots)
+            restore_pivots(s);
+    }
+    return s->numeric && refactor(s) ? BARONET_OK : factor_anew(s, column);
 }
 
-void sparse_forget(sparse *s) {
+baronet_status sparse_forget(sparse *s) {
     s->forgotten = true;
+    if (!s->first)
+        s->first = memory_resize(s->pattern->allocator, NULL, values_size(s) + 1);
+    return s->first ? BARONET_OK : BARONET_OUT_OF_MEMORY;
 }
 
 /* Overwrites a vector by the factors' idea of A^-1 times it. */

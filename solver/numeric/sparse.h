@@ -31,9 +31,9 @@ void sparse_destroy(sparse *s);
    BARONET_OUT_OF_MEMORY. */
 BARONET_CHECKED baronet_status sparse_factor(sparse *s, const double *values, int *column);
 
-/* The next factoring chooses pivots of its own, as the first one did: what is solved from then on
-   does not depend on what was solved before. */
-void sparse_forget(sparse *s);
+/* The next factoring takes the pivots of the first one after the first such call: what is solved
+   from then on does not depend on what was solved in between. OUT_OF_MEMORY. */
+BARONET_CHECKED baronet_status sparse_forget(sparse *s);
 
 /* Solves A x = b in place, with one step of refinement where the residual asks for it and a new
    factoring where that is not enough. BARONET_SINGULAR where no factoring gives a residual below

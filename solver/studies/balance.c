@@ -487,12 +487,10 @@ void balance_start(balance *b, const balance_task *task) {
     }
 }
 
-void balance_forget(balance *b) {
+baronet_status balance_forget(balance *b) {
     b->tangent = false;
     groups_measure(&b->groups, &b->model->network);
-    if (b->sparse != NULL) {
-        sparse_forget(b->sparse);
-    }
+    return b->sparse != NULL ? sparse_forget(b->sparse) : BARONET_OK;
 }
 
 static void fill_jacobian(balance *b, const balance_task *task) {

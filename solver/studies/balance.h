@@ -53,8 +53,9 @@ void balance_gather(const balance *b, const double *node_amount, double *group_a
 void balance_start(balance *b, const balance_task *task);
 
 /* Forgets all that earlier solves have left, and takes the volumes of tanks, tees and hoses anew:
-   with balance_start, the next solve is as the first. */
-void balance_forget(balance *b);
+   with balance_start, the next solve depends on the first one alone, whose pivots it takes.
+   OUT_OF_MEMORY. */
+BARONET_CHECKED baronet_status balance_forget(balance *b);
 
 /* Newton's method with a line search from the last standing; no allocation. OFF_PROFILE, SLACK,
    WHEEL_LIFTS name the spring or corner, NEUTRAL and UNSTABLE the motion (-1 - corner for a bench

@@ -175,7 +175,10 @@ baronet_status charge_solve(charge *c, problem *why) {
     balance_gather(c->balance, c->node_amount, c->group_amount);
     c->mass = vehicle_mass(&m->vehicle, c->fill.sprung);
     const balance_task task = {&c->fill, c->fill.sprung, c->group_amount, c->mass};
-    balance_forget(c->balance);
+    status = balance_forget(c->balance);
+    if (status != BARONET_OK) {
+        return status;
+    }
     balance_start(c->balance, &task);
     status = balance_solve(c->balance, &task, why);
     if (status == BARONET_OK) {

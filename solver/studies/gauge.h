@@ -33,9 +33,9 @@ BARONET_CHECKED baronet_status gauges_create(gauges **out, const model *m, int c
                                              const baronet_allocator *allocator);
 void gauges_destroy(gauges *g);
 
-/* Charges the system, solves each state and case, as if for the first time, and fills `value` (SI,
-   one a gauge): NAN where the figure does not exist. No allocation unless a gauge is dear.
-   OUT_OF_MEMORY only. */
+/* Charges the system, solves each state and case, depending on no reading but the first, and fills
+   `value` (SI, one a gauge): NAN where the figure does not exist. No allocation unless a gauge is
+   dear. OUT_OF_MEMORY only. */
 BARONET_CHECKED baronet_status gauges_read(gauges *g, double *value);
 
 /* Why the state of a gauge had no answer in the last reading; OK where it had one. */

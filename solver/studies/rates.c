@@ -508,12 +508,10 @@ void rates_be_afresh(rates *r) {
     r->afresh = true;
 }
 
-static void forget(rates *r) {
+static baronet_status forget(rates *r) {
     r->started = false;
-    balance_forget(r->settled);
-    if (r->parked != NULL) {
-        balance_forget(r->parked);
-    }
+    const baronet_status status = balance_forget(r->settled);
+    return status == BARONET_OK && r->parked != NULL ? balance_forget(r->parked) : status;
 }
 
 baronet_status rates_solve(rates *r, const load_case *with) {
@@ -523,10 +521,10 @@ baronet_status rates_solve(rates *r, const load_case *with) {
     for (int k = 0; k < LEVELS; k++) {
         answer->level[k].given = false;
     }
-    if (r->afresh) {
-        forget(r);
+    baronet_status status = r->afresh ? forget(r) : BARONET_OK;
+    if (status == BARONET_OK) {
+        status = solve_settled(r, with);
     }
-    baronet_status status = solve_settled(r, with);
     if (status == BARONET_OK) {
         describe(r, r->settled, &r->task, &answer->settled);
         status = find_levels(r);

@@ -84,7 +84,7 @@ BARONET_CHECKED baronet_status rates_solve(rates *r, const load_case *with);
    the standing always is, and the parked one with its level. Before the first solve. */
 void rates_limit(rates *r, unsigned levels);
 
-/* Every later solve is as the first, whatever was solved before. */
+/* No later solve depends on any but the first. */
 void rates_be_afresh(rates *r);
 
 const rates_answer *rates_result(const rates *r);

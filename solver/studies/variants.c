@@ -20,6 +20,8 @@ typedef struct worker {
     patch *patch;   /* NULL where variants are read again */
     gauges *gauges; /* of the patch's model */
     double *values; /* dials */
+    double *first;  /* gauges: of the first reading */
+    bool unsteady;  /* the netlist as it is does not stand */
     bool failed;    /* memory ran out */
 } worker;
 
@@ -37,10 +39,35 @@ static baronet_status make_gauges(const variants *v, const model *m, gauges **ou
     return gauges_create(out, m, q->gauges, q->gauge, q->amplitude, v->allocator);
 }
 
+/* The first reason why a state has no answer, or OK. */
+static problem first_problem(const gauges *g, int count) {
+    for (int k = 0; k < count; k++) {
+        const problem *const why = gauges_problem(g, k);
+        if (why->status != BARONET_OK) {
+            return *why;
+        }
+    }
+    return (problem){.status = BARONET_OK, .item = -1};
+}
+
+/* The first reading, on which all others depend, is of the netlist as it is: the same for every
+   worker. Where that does not stand, each variant has a first reading of its own. */
+static baronet_status start_gauges(const variants *v, worker *w) {
+    gauges_destroy(w->gauges);
+    w->gauges = NULL;
+    baronet_status status = make_gauges(v, patch_model(w->patch), &w->gauges);
+    if (status == BARONET_OK && !w->unsteady) {
+        status = gauges_read(w->gauges, w->first);
+        w->unsteady = first_problem(w->gauges, v->question.gauges).status != BARONET_OK;
+    }
+    return status;
+}
+
 static baronet_status make_worker(variants *v, worker *w) {
     const variants_question *const q = &v->question;
     w->values = ARENA_ARRAY(v->arena, double, q->dials);
-    if (w->values == NULL) {
+    w->first = ARENA_ARRAY(v->arena, double, q->gauges);
+    if (w->values == NULL || w->first == NULL) {
         return BARONET_OUT_OF_MEMORY;
     }
     const baronet_status status =
@@ -49,7 +76,7 @@ static baronet_status make_worker(variants *v, worker *w) {
         v->reread = true;
         return BARONET_OK;
     }
-    return status == BARONET_OK ? make_gauges(v, patch_model(w->patch), &w->gauges) : status;
+    return status == BARONET_OK ? start_gauges(v, w) : status;
 }
 
 static int usual_workers(const variants *v) {
@@ -114,17 +141,6 @@ bool variants_are_reread(const variants *v) {
     return v->reread;
 }
 
-/* The first reason why a state has no answer, or OK. */
-static problem first_problem(const gauges *g, int count) {
-    for (int k = 0; k < count; k++) {
-        const problem *const why = gauges_problem(g, k);
-        if (why->status != BARONET_OK) {
-            return *why;
-        }
-    }
-    return (problem){.status = BARONET_OK, .item = -1};
-}
-
 /* A model asked once, from its design point. */
 static baronet_status read_once(const variants *v, const model *m, double *result, problem *why) {
     gauges *g = NULL;
@@ -156,8 +172,11 @@ static baronet_status read_again(const variants *v, worker *w, double *result, p
 
 static baronet_status read_patched(const variants *v, worker *w, double *result, problem *why) {
     patch_set(w->patch, w->values);
-    const baronet_status status = gauges_read(w->gauges, result);
-    *why = first_problem(w->gauges, v->question.gauges);
+    baronet_status status = w->unsteady ? start_gauges(v, w) : BARONET_OK;
+    if (status == BARONET_OK) {
+        status = gauges_read(w->gauges, result);
+        *why = first_problem(w->gauges, v->question.gauges);
+    }
     return status;
 }
 

@@ -52,13 +52,16 @@ static void compare(const char *path, const char *state_name) {
                   wishes[i].quantity, wishes[i].subject);
     gauges *g = NULL;
     cr_assert_eq(gauges_create(&g, r.model, (int)count, wanted, 0.012, NULL), BARONET_OK);
-    for (int again = 0; again < 2; again++) {
-        cr_assert_eq(gauges_read(g, value), BARONET_OK);
-        for (size_t i = 0; i < count; i++)
-            cr_expect_eq(value[i], list.figure[i].value, "%s, %s: %s of %s, %s: %.17g, not %.17g",
-                         path, state_name, wishes[i].quantity, wishes[i].subject,
-                         level_name((level)wishes[i].level), value[i], list.figure[i].value);
-    }
+    /* The first reading is what a study of its own gives, to the bit. */
+    cr_assert_eq(gauges_read(g, value), BARONET_OK);
+    for (size_t i = 0; i < count; i++)
+        cr_expect_eq(value[i], list.figure[i].value, "%s, %s: %s of %s, %s: %.17g, not %.17g", path,
+                     state_name, wishes[i].quantity, wishes[i].subject,
+                     level_name((level)wishes[i].level), value[i], list.figure[i].value);
+    static double again[MOST];
+    cr_assert_eq(gauges_read(g, again), BARONET_OK);
+    for (size_t i = 0; i < count; i++)
+        CHECK_ABS(again[i], value[i], 1e-9 * fmax(1e-3, fabs(value[i])), "the same figure");
     gauges_destroy(g);
     arena_destroy(a);
     figure_list_free(&list);

@@ -213,3 +213,24 @@ Test(variants, memory_may_run_out_anywhere) {
     }
     close_field(&f);
 }
+
+/* Once made, plain figures take no memory however many variants are read. */
+Test(variants, take_no_memory_while_they_are_read) {
+    static double result[2000 * GAUGES];
+    field f = open_field(plain);
+    failing count;
+    const baronet_allocator *const allocator = failing_start(&count, 0);
+    variants *v = NULL;
+    long done = 0;
+    cr_assert_eq(
+        netlist_dial(f.r.netlist, "--change", "RL.load=+-5%", NULL, f.arena, NULL, &f.dial[2]),
+        BARONET_OK);
+    ask_field(&f, 1);
+    cr_assert_eq(variants_create(&v, &f.question, allocator), BARONET_OK);
+    const size_t before = count.calls;
+    cr_assert_eq(variants_read(v, scatter, &f, 0, 2000, result, NULL, &done), BARONET_OK);
+    cr_expect_eq(count.calls, before);
+    variants_destroy(v);
+    cr_expect_eq(count.live, 0);
+    close_field(&f);
+}
