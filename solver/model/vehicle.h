@@ -8,6 +8,10 @@
 
 #include "model/profile.h"
 
+/* Height of a wheel's centre, at which its own mass is taken to act: common practice for road
+   tyres, no source. Printed as assumed. */
+#define VEHICLE_WHEEL_CENTRE 0.33 /* m */
+
 /* A corner is where a wheel carries the body. A spring on a bench stands on a corner of its own,
    made for it, with the spring's name and `bench` set: one mass that only moves up and down. */
 typedef struct corner {

@@ -256,7 +256,7 @@ void load_notes(page *p, const lateral_answer *answer) {
             "load that moves across; `later` is once open paths have evened out, `>` how far it "
             "was "
             "looked for; loads are in %s",
-            page_quantity(p, BARONET_LENGTH, LEAN_WHEEL_CENTRE), weight_unit(p));
+            page_quantity(p, BARONET_LENGTH, VEHICLE_WHEEL_CENTRE), weight_unit(p));
         page_add(p, BLOCK_NOTE,
                  "that more front roll share tends to more understeer is common practice, no "
                  "source; tyres, geometry and driver decide as well");

@@ -329,6 +329,18 @@ static void air_account(page *p, const play_answer *a) {
               (long)PLAY_STEP_BUDGET, a->restarts, DYNAMICS_TOLERANCE);
 }
 
+/* Where the wheels' own masses are taken to act; of no matter where none is given. */
+static void wheel_centres(page *p, const model *m, bool pushed) {
+    bool heavy = false;
+    for (int k = 0; k < m->vehicle.wheels; k++) {
+        heavy = heavy || m->vehicle.corner[k].unsprung > 0.0;
+    }
+    if (heavy && pushed) {
+        page_addf(p, BLOCK_NOTE, "the wheels' own masses are taken to act at %s above ground",
+                  page_quantity(p, BARONET_LENGTH, VEHICLE_WHEEL_CENTRE));
+    }
+}
+
 static void assumptions(page *p, const model *m, const script *s, const charge *c) {
     const body_freedom f = vehicle_freedom(&m->vehicle);
     bool lateral = false, braking = false;
@@ -350,6 +362,9 @@ static void assumptions(page *p, const model *m, const script *s, const charge *
     if (braking && !m->vehicle.body.cg_height_given) {
         page_add(p, BLOCK_CAUTION, "`vehicle` lacks `cg-height`: braking does nothing");
     }
+    wheel_centres(p, m,
+                  (lateral && m->vehicle.body.cg_height_given && m->vehicle.body.roll_axis_given) ||
+                      (braking && m->vehicle.body.cg_height_given));
     if (f.roll && c->mass.roll_estimated) {
         page_addf(p, BLOCK_NOTE, "roll inertia is estimated at %s from the corner loads",
                   page_quantity(p, BARONET_INERTIA, c->mass.roll_inertia));

@@ -69,6 +69,17 @@ static void add_heat(const dynamics *m, double t, const double *y, double *dydt)
     }
 }
 
+/* Per m/s2 of braking, about the ground: the body at its height and the wheels' own masses at
+   theirs. */
+static double pitch_couple(const dynamics *m) {
+    const vehicle *v = &m->model->vehicle;
+    double couple = m->mass.mass * v->body.cg_height;
+    for (int c = 0; c < v->wheels && v->body.cg_height_given; c++) {
+        couple += v->corner[c].unsprung * VEHICLE_WHEEL_CENTRE;
+    }
+    return couple;
+}
+
 /* Newton's law along each position: weights, tyres, accelerations, then the suspension. */
 static void add_forces(const dynamics *m, double t, const double *y, double *dydt) {
     const vehicle *v = &m->model->vehicle;
@@ -85,7 +96,7 @@ static void add_forces(const dynamics *m, double t, const double *y, double *dyd
                        (STANDARD_GRAVITY * at[roll] + ramp_at(&m->forcing.lateral, t));
     }
     if (pitch >= 0) {
-        force[pitch] += m->mass.mass * v->body.cg_height * ramp_at(&m->forcing.braking, t);
+        force[pitch] += pitch_couple(m) * ramp_at(&m->forcing.braking, t);
     }
     for (int c = 0; c < v->corners; c++) {
         const int own = m->corner_position[c];

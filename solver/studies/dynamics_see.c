@@ -116,7 +116,7 @@ static void see_loads(dynamics *m) {
 }
 
 /* What the links of an axle add to its wheels in a bend: the body's mass on it, at the height of
-   the roll axis. The rest goes through springs and bars. */
+   the roll axis, and the wheels' own masses at theirs. The rest goes through springs and bars. */
 static void see_links(dynamics *m, double t) {
     const vehicle *v = &m->model->vehicle;
     const double lateral = ramp_at(&m->forcing.lateral, t);
@@ -125,19 +125,21 @@ static void see_links(dynamics *m, double t) {
         return;
     }
     for (int k = 0; k < v->axles; k++) {
-        double load = 0.0, middle = 0.0, square = 0.0;
+        double couple = 0.0, middle = 0.0, square = 0.0;
         for (int c = 0; c < v->wheels; c++) {
-            load += v->corner[c].axle == k ? m->sprung[c] : 0.0;
-            middle += v->corner[c].axle == k ? v->corner[c].y / v->axle[k].corners : 0.0;
+            if (v->corner[c].axle == k) {
+                couple += m->sprung[c] / STANDARD_GRAVITY * v->body.roll_axis +
+                          v->corner[c].unsprung * VEHICLE_WHEEL_CENTRE;
+                middle += v->corner[c].y / v->axle[k].corners;
+            }
         }
         for (int c = 0; c < v->wheels; c++) {
             const double y = v->corner[c].y - middle;
             square += v->corner[c].axle == k ? y * y : 0.0;
         }
-        const double moment = load / STANDARD_GRAVITY * lateral * v->body.roll_axis;
         for (int c = 0; c < v->wheels && square > VEHICLE_SAME_PLACE; c++) {
             if (v->corner[c].axle == k) {
-                m->link[c] = -moment * (v->corner[c].y - middle) / square;
+                m->link[c] = -couple * lateral * (v->corner[c].y - middle) / square;
             }
         }
     }

@@ -98,7 +98,7 @@ static void find_couples(lean *l) {
             const double y = v->corner[c].y - middle;
             spread += v->corner[c].axle == k ? y * y : 0.0;
         }
-        const double couple = mass * v->body.roll_axis + own * LEAN_WHEEL_CENTRE;
+        const double couple = mass * v->body.roll_axis + own * VEHICLE_WHEEL_CENTRE;
         for (int c = 0; c < v->wheels && spread > 0.0; c++) {
             if (v->corner[c].axle == k) {
                 l->couple[c] = -couple * (v->corner[c].y - middle) / spread;
@@ -285,7 +285,7 @@ static double push_on(const lean *l, int motion_index, const lean_push *push) {
     }
     double couple = mass->mass * v->body.cg_height;
     for (int c = 0; c < v->wheels; c++) {
-        couple += v->corner[c].unsprung * LEAN_WHEEL_CENTRE;
+        couple += v->corner[c].unsprung * VEHICLE_WHEEL_CENTRE;
     }
     return motion_index == MOTION_PITCH ? couple * push->braking : 0.0;
 }

@@ -30,10 +30,6 @@ typedef struct lean_answer {
 
 typedef struct lean lean;
 
-/* Height of a wheel's centre, at which its own mass is taken to act: common practice for road
-   tyres, no source. Printed as assumed. */
-#define LEAN_WHEEL_CENTRE 0.33 /* m */
-
 /* A body that leans so far has tipped over. */
 #define LEAN_TIPPED 0.5 /* rad */
 

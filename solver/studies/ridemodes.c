@@ -215,7 +215,8 @@ static void shape_slow(const finder *f, const coupled_budget *b, const double *x
         for (int c = 0; c < v->corners; c++) {
             double travel[2];
             coupled_travel(f->system, c, x, travel);
-            const double lost = v->corner[c].damper * hypot(travel[0], travel[1]);
+            const double lost =
+                v->corner[c].damper * (travel[0] * travel[0] + travel[1] * travel[1]);
             out->item = lost > most ? c : out->item;
             most = fmax(most, lost);
         }

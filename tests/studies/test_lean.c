@@ -143,7 +143,7 @@ static void check_moments(rig *r, const char *state) {
             loads += at.load[c];
             weight += rest->load[c];
             couple -= v->corner[c].y * (at.load[c] - rest->load[c]);
-            expected += v->corner[c].unsprung * LEAN_WHEEL_CENTRE * a;
+            expected += v->corner[c].unsprung * VEHICLE_WHEEL_CENTRE * a;
         }
         expected += rest->mass.mass * a * v->body.cg_height +
                     rest->mass.mass * g * rest->mass.arm * at.body[MOTION_ROLL];
