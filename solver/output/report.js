@@ -28,7 +28,23 @@
 
   /* One valve state, or all of them. */
   var form = document.querySelector(".switch");
+  /* Of curves that are one a state, the others are drawn faintly. */
+  function dim(state) {
+    all("figure[data-chart]").forEach(function (chart) {
+      if (chart.closest("[data-state]")) { return; }
+      var own = all("thead th", chart).slice(1).map(function (name) {
+        return name.textContent.split(", ").indexOf(state) >= 0;
+      });
+      var some = own.indexOf(true) >= 0;
+      own.forEach(function (is, i) {
+        all(".b-curve-" + (i + 1) + ", .b-spot-" + (i + 1), chart).forEach(function (line) {
+          line.classList.toggle("faint", some ? !is : false);
+        });
+      });
+    });
+  }
   function show(state) {
+    dim(state);
     all("[data-state]").forEach(function (s) {
       s.hidden = state !== "" ? s.getAttribute("data-state") !== state : false;
     });

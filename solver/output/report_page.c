@@ -6,6 +6,7 @@
 
 #include "base/digest.h"
 #include "output/inquiry.h"
+#include "output/picture.h"
 #include "output/sheet.h"
 #include "output/words.h"
 
@@ -13,7 +14,7 @@
 #define UNCHANGED 0.02
 /* States side by side in the short table, axles told apart in a sentence, and lines of a file that
    are shown. */
-enum { STATES_SHOWN = 24, PLACES_SHOWN = 6, LINES_SHOWN = 4000 };
+enum { STATES_SHOWN = 24, PLACES_SHOWN = 6, LINES_SHOWN = 4000, CURVE_POINTS = 100 };
 
 /* The studies in order, each with its chapter. */
 static const struct {
@@ -32,7 +33,15 @@ static const struct {
     {"faults", baronet_faults, "Single failures"},
     {"parts", baronet_parts, "Parts, ratings and wiring"},
 };
-enum { CHECK, STUDIES = sizeof studies / sizeof studies[0] };
+enum {
+    CHECK,
+    STATES,
+    RATES,
+    STROKE,
+    TIMES,
+    RESPONSE,
+    STUDIES = sizeof studies / sizeof studies[0]
+};
 
 typedef struct report {
     inquiry inquiry;
@@ -88,11 +97,48 @@ static void add_pictures(report *r, const page *part, const block *from) {
     }
 }
 
+/* Adds a state's storage in one motion from the rows of `response` as a curve. */
+static picture *add_curve(report *r, picture *to, const series *s, const char *state,
+                          const char *moved) {
+    double x[CURVE_POINTS], y[CURVE_POINTS];
+    int points = 0;
+    for (const series_row *row = s->first; row != NULL && points < CURVE_POINTS; row = row->next) {
+        if (strcmp(row->label[0], state) == 0 && strcmp(row->label[2], moved) == 0) {
+            x[points] = row->value[0];
+            y[points++] = row->value[1];
+        }
+    }
+    if (points == 0) {
+        return to;
+    }
+    to = to != NULL
+             ? to
+             : page_picture(r->page, page_format(r->page, "All states: stiffness in %s", moved),
+                            (picture_axis){"frequency", BARONET_FREQUENCY, true},
+                            (picture_axis){"storage", BARONET_STIFFNESS, false});
+    return picture_add(to, state, points, x, y);
+}
+
+/* What states do to a motion, side by side. */
+static void compare_states(report *r) {
+    static const char *const motions[] = {"heave", "roll", "pitch"};
+    const series *s = r->part[RESPONSE]->series;
+    for (size_t i = 0; i < sizeof motions / sizeof motions[0] && s != NULL; i++) {
+        picture *out = NULL;
+        for (int k = 0; k < r->inquiry.states.count && k < PICTURE_CURVES; k++) {
+            out = add_curve(r, out, s, r->inquiry.states.entry[k].name, motions[i]);
+        }
+    }
+}
+
 /* A study's page as a chapter, but for what `check` says too; pictures before tables. */
 static void add_chapter(report *r, int k) {
     const page *part = r->part[k];
     int drawn = 0;
     page_add(r->page, BLOCK_CHAPTER, studies[k].chapter);
+    if (k == RESPONSE && r->inquiry.states.count > 1) {
+        compare_states(r);
+    }
     for (const block *b = content_of(part); b != NULL; b = b->next) {
         if (is_heading(b, "Cautions and notes") || is_heading(b, "Positions of the valves") ||
             (is_remark(b) && says(r->part[CHECK], b))) {

@@ -8,7 +8,7 @@
 
 #include "ask.h"
 #include "axle.h"
-#include "output/page.h"
+#include "output/picture.h"
 #include "support.h"
 
 /* A report on some text or, where that is NULL, on a file. */
@@ -65,6 +65,29 @@ Test(report_page, begins_with_the_answer_and_ends_with_the_fingerprint) {
     }
     cr_expect_eq(k, sizeof chapters / sizeof chapters[0]);
     cr_expect_eq(r.answer->first->kind, BLOCK_TITLE);
+    reported_free(&r);
+}
+
+/* Stiffness over frequency, a curve a state: as many points as `response` gives for each. */
+Test(report_page, draws_states_side_by_side) {
+    const baronet_question question = {0};
+    reported r = report_on(AXLE AXLE_TANKS, NULL, &question);
+    const block *b = chapter(r.answer, "From slow to quick");
+    cr_assert_not_null(b);
+    static const char *const titles[] = {"All states: stiffness in heave",
+                                         "All states: stiffness in roll"};
+    for (size_t k = 0; k < 2; k++) {
+        b = b->next;
+        cr_assert_eq(b->kind, BLOCK_PICTURE);
+        cr_expect_str_eq(b->picture->title, titles[k]);
+        cr_expect_eq(b->picture->curves, 2);
+        cr_expect_str_eq(b->picture->first->name, "soft");
+        cr_expect_gt(b->picture->first->points, 50);
+        /* open tanks are softer when slow; at high frequency their hose-less gates still pass air
+         */
+        cr_expect_lt(b->picture->first->y[0], b->picture->last->y[0]);
+    }
+    cr_expect_neq(b->next->kind, BLOCK_PICTURE);
     reported_free(&r);
 }
 
