@@ -33,6 +33,7 @@ typedef struct sizing {
     int searched;    /* dials that are not lists */
     int *dial_of;    /* searched */
     int only;        /* a gauge that counts alone; -1: all */
+    double most;     /* variants that may be looked at */
     bool failed;     /* memory ran out */
     double *all_got; /* listed combinations x gauges */
 } sizing;
@@ -99,6 +100,11 @@ static void look(sizing *s, double *got) {
     s->out->looked_at++;
 }
 
+/* Part of the evaluations that may be needed at most; a search mostly ends before. */
+static double part_done(const sizing *s) {
+    return fmin(0.99, (double)s->out->looked_at / fmax(1.0, s->most));
+}
+
 static double try_place(void *context, const double *x, bool *stop) {
     sizing *const s = context;
     const variants_question *const q = &s->question->all;
@@ -108,7 +114,7 @@ static double try_place(void *context, const double *x, bool *stop) {
     }
     look(s, s->got);
     s->out->stopped =
-        s->out->stopped || (q->progress != NULL && !q->progress(q->progress_context, 0.0));
+        s->out->stopped || (q->progress != NULL && !q->progress(q->progress_context, part_done(s)));
     *stop = s->failed || s->out->stopped;
     return badness(s, s->values, s->got);
 }
@@ -204,6 +210,9 @@ static baronet_status find_best(sizing *s, arena *a) {
     if (s->searched == 0) {
         return try_listed(s, a, listed);
     }
+    const bool dear = any_dear(q);
+    const int each = dear ? EVERYWHERE_DEAR + 2 * AROUND_DEAR : EVERYWHERE + 2 * AROUND;
+    s->most = (double)s->out->looked_at + (double)listed * s->searched * each;
     double lowest = HUGE_VAL;
     baronet_status status = BARONET_OK;
     for (long i = 0; i < listed && status == BARONET_OK && !(s->out->stopped && i > 0); i++) {
