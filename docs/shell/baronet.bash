@@ -15,7 +15,7 @@ _baronet() {
     local current=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} options=
     COMPREPLY=()
     if [ "$COMP_CWORD" = 1 ]; then
-        COMPREPLY=($(compgen -W 'check rates stroke times response ride play faults states parts vary size spread report --help --version' -- "$current"))
+        COMPREPLY=($(compgen -W 'check rates stroke times response ride play faults states parts vary size spread report draw --help --version' -- "$current"))
         return
     fi
     case $before in
@@ -99,6 +99,9 @@ _baronet() {
         compopt -o filenames 2>/dev/null
         COMPREPLY=($(compgen -f -- "$current"))
         return ;;
+    --show)
+        COMPREPLY=($(compgen -W 'bores pressures bores,pressures' -- "$current"))
+        return ;;
     esac
     case ${COMP_WORDS[1]} in
     check) options='--state --case --units --as --out --swing --help' ;;
@@ -115,6 +118,7 @@ _baronet() {
     size) options='--state --case --units --as --out --swing --change --from-list --want --workers --write --replace --help' ;;
     spread) options='--state --case --units --as --out --swing --change --from-list --of --share --runs --seed --workers --help' ;;
     report) options='--state --case --units --as --out --swing --help' ;;
+    draw) options='--state --case --units --as --out --show --help' ;;
     esac
     case $current in
     -*) COMPREPLY=($(compgen -W "$options" -- "$current")) ;;

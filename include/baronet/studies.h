@@ -45,6 +45,7 @@ typedef struct baronet_question {
     long long date;         /* report: to be printed, in seconds since 1970 (UTC); 0: none */
     baronet_progress *progress; /* report: called before each study; NULL: not */
     void *progress_context;
+    const char *show; /* draw: bores, pressures or both with a comma between; NULL: names alone */
     baronet_unit_system units;
     /* vary, size, spread */
     const baronet_change *change; /* changes */
@@ -104,6 +105,9 @@ BARONET_API BARONET_CHECKED baronet_study baronet_states;
 /* All of it as one page in chapters, the answer first, with the netlist and how well it was solved.
  */
 BARONET_API BARONET_CHECKED baronet_study baronet_report;
+
+/* The plumbing in plan view, front up: as BARONET_SVG a drawing. */
+BARONET_API BARONET_CHECKED baronet_study baronet_draw;
 
 #ifdef __cplusplus
 }

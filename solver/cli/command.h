@@ -24,6 +24,7 @@ extern const command command_times;
 extern const command command_response;
 extern const command command_ride;
 extern const command command_play;
+extern const command command_draw;
 extern const command command_faults;
 extern const command command_states;
 extern const command command_parts;

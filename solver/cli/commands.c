@@ -5,7 +5,7 @@
 static const command *const commands[] = {
     &command_check, &command_rates, &command_stroke, &command_times,  &command_response,
     &command_ride,  &command_play,  &command_faults, &command_states, &command_parts,
-    &command_vary,  &command_size,  &command_spread, &command_report,
+    &command_vary,  &command_size,  &command_spread, &command_report, &command_draw,
 };
 enum { COMMANDS = sizeof commands / sizeof commands[0] };
 

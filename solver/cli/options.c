@@ -44,6 +44,7 @@ static const option table[OPTIONS] = {
     [OPTION_WORKERS] = {"--workers", "N", "processors that work at once (all)"},
     [OPTION_WRITE] = {"--write", "FILE", "the netlist with the sizes found, comments kept"},
     [OPTION_REPLACE] = {"--replace", NULL, "--write may take the place of the netlist itself"},
+    [OPTION_SHOW] = {"--show", "bores|pressures|bores,pressures", "beside the names"},
     [OPTION_HELP] = {"--help", NULL, "this help"},
 };
 
@@ -287,6 +288,9 @@ static bool set_option(settings *s, int k, const char *value) {
         return value[0] >= 'A' && value[0] <= 'H' && value[1] == '\0';
     case OPTION_SPEED:
         return read_whole(value, BARONET_SPEED, &s->question.speed);
+    case OPTION_SHOW:
+        s->question.show = value;
+        return choice_of(OPTION_SHOW, value) >= 0;
     case OPTION_HELP:
         s->help = true;
         break;
@@ -355,7 +359,8 @@ bool options_read(settings *out, const char *command_name, option_bits allowed, 
                 command_name);
         return false;
     }
-    if (out->format == BARONET_SVG && (allowed & OPTION_BIT(OPTION_PLOT)) == 0) {
+    if (out->format == BARONET_SVG &&
+        (allowed & (OPTION_BIT(OPTION_PLOT) | OPTION_BIT(OPTION_SHOW))) == 0) {
         return complain(command_name, "there is nothing to draw for", "--as svg");
     }
     if (out->question.shares > 0 && out->format != BARONET_CSV && !out->help) {

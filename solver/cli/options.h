@@ -38,6 +38,7 @@ typedef enum option_index {
     OPTION_WORKERS,
     OPTION_WRITE,
     OPTION_REPLACE,
+    OPTION_SHOW,
     OPTION_HELP,
     OPTIONS
 } option_index;

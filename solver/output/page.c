@@ -172,6 +172,13 @@ void page_add_picture(page *p, const picture *c) {
     }
 }
 
+void page_add_plan(page *p, const plan *pl) {
+    block *b = add_block(p, BLOCK_PLAN);
+    if (b != NULL) {
+        b->plan = pl;
+    }
+}
+
 static double shown(const page *p, baronet_dimension dimension, double value, bool change) {
     const baronet_unit *unit = baronet_unit_shown(p->units, dimension);
     return (value - (change ? 0.0 : unit->offset)) / unit->factor;

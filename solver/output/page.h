@@ -21,18 +21,21 @@ typedef enum block_kind {
     BLOCK_CAUTION, /* what may hurt or mislead */
     BLOCK_TABLE,
     BLOCK_PICTURE, /* curves; see picture.h */
+    BLOCK_PLAN,    /* a drawing of the plumbing; see plan.h */
     BLOCK_CHAPTER, /* starts a part of a report, above all headings */
     BLOCK_LISTING  /* the text of a file, as it is, line by line */
 } block_kind;
 
 typedef struct table table;
 typedef struct picture picture;
+typedef struct plan plan;
 
 typedef struct block {
     block_kind kind;
-    const char *text;       /* not of tables and pictures */
+    const char *text;       /* not of tables, pictures and plans */
     const table *table;     /* of tables */
     const picture *picture; /* of pictures */
+    const plan *plan;       /* of plans */
     int section;       /* blocks of one number, not 0, belong together and to one valve state */
     const char *state; /* that state; NULL where `section` is 0 */
     struct block *next;
@@ -131,6 +134,8 @@ void page_repeat(page *p, const page *part, const block *b);
 
 /* Puts a picture at the end; the page's own (page_picture makes it). */
 void page_add_picture(page *p, const picture *c);
+/* The same with a plan (page_plan makes it). */
+void page_add_plan(page *p, const plan *pl);
 
 /* A value (SI) as a number in the reader's unit. */
 double page_shown(const page *p, baronet_dimension dimension, double value);

@@ -5,6 +5,7 @@
 #include <ctype.h>
 #include <string.h>
 
+#include "output/drawing_svg.h"
 #include "output/picture_html.h"
 #include "output/svg.h"
 #include "output/view.h"
@@ -311,6 +312,12 @@ static void add_caution(html *h, const char *words) {
     add_words(h, line, words);
 }
 
+static void add_plan(html *h, const plan *pl) {
+    xml_element *within = add(h, h->at, "div", NULL);
+    set(h, within, "class", "plan");
+    drawing_svg((svg){&h->document, within}, pl, NULL, NULL);
+}
+
 static void add_block(html *h, const block *b) {
     switch (b->kind) {
     case BLOCK_CHAPTER:
@@ -343,6 +350,9 @@ static void add_block(html *h, const block *b) {
     case BLOCK_PICTURE:
         h->drawn = true;
         picture_html(&h->document, run_of(h, b->kind, "div", "pictures"), h->page, b->picture);
+        break;
+    case BLOCK_PLAN:
+        add_plan(h, b->plan);
         break;
     }
 }

@@ -20,6 +20,7 @@ static const look looks[] = {
     [BLOCK_CAUTION] = {"\033[33m", false, 2, "caution: "},
     [BLOCK_TABLE] = {"", true, 0, ""},
     [BLOCK_PICTURE] = {"", false, 0, ""},
+    [BLOCK_PLAN] = {"", false, 0, ""},
     [BLOCK_CHAPTER] = {"\033[1m", true, 0, "# "},
     [BLOCK_LISTING] = {"", false, 0, ""}, /* the reader has the file */
 };
@@ -156,9 +157,10 @@ static void add_table(const table *t, text_buffer *out) {
 }
 
 /* A table without rows, or without anything beside its labels, has nothing to say; pictures are
-   drawn where they are asked for. */
+   drawn where they are asked for, and plans cannot be here. */
 static bool is_left_out(const block *b) {
-    return b->kind == BLOCK_LISTING || (b->kind == BLOCK_TABLE && table_is_empty(b->table)) ||
+    return b->kind == BLOCK_LISTING || b->kind == BLOCK_PLAN ||
+           (b->kind == BLOCK_TABLE && table_is_empty(b->table)) ||
            (b->kind == BLOCK_PICTURE && (!b->picture->asked || b->picture->curves == 0));
 }
 

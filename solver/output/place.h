@@ -1,0 +1,37 @@
+/* place.h: things that are joined get places on a grid, so that what joins them is short, straight
+   and crosses little. Whole numbers only, and chance from a counter: the same places on every
+   machine, which no library of layouts that works in floating point promises.
+   SPDX-License-Identifier: MIT */
+#ifndef OUTPUT_PLACE_H
+#define OUTPUT_PLACE_H
+
+#include <stdbool.h>
+
+#include "base/memory.h"
+#include "baronet/api.h"
+#include "baronet/status.h"
+
+/* A point of a drawing, in steps to the right and down. */
+typedef struct spot {
+    int x, y;
+} spot;
+
+typedef struct place_link {
+    int a, b; /* things */
+} place_link;
+
+typedef struct place_task {
+    int columns, rows;
+    const int *x, *y;  /* columns and rows: where each lies, rising */
+    const bool *taken; /* rows x columns: nothing may stand there */
+    int things;
+    const bool *fixed; /* things: stay where they are */
+    int links;
+    const place_link *link;
+} place_task;
+
+/* Finds a slot (row x columns + column) for each thing; on entry those of fixed things stand in it
+   and all others are -1. There are at least as many free slots as things. OUT_OF_MEMORY. */
+BARONET_CHECKED baronet_status place_solve(const place_task *task, int *slot, arena *a);
+
+#endif

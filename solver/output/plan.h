@@ -1,0 +1,89 @@
+/* plan.h: a netlist's plumbing laid out in plan view, front up: wheels and springs where they are
+   on the vehicle, all else placed among them, with the lines that join them. Whole steps, so that
+   it is the same on every machine.
+   SPDX-License-Identifier: MIT */
+#ifndef OUTPUT_PLAN_H
+#define OUTPUT_PLAN_H
+
+#include "model/model.h"
+#include "output/page.h"
+#include "output/route.h"
+
+/* Units that a step is drawn with, size of the words beside parts. */
+#define PLAN_STEP 8.0
+#define PLAN_TEXT 11.0
+/* Steps that the body reaches beyond its wheels' middles, parts that a drawing has at most, lines
+ * of words beside one. */
+enum { PLAN_BODY = 9, PLAN_PARTS_MOST = 400, PLAN_WORDS = 5, PLAN_PORTS = 6 };
+
+typedef enum part_kind {
+    PART_SPRING,
+    PART_TANK,
+    PART_TEE,
+    PART_SUPPLY,
+    PART_ATMOSPHERE,
+    PART_HOSE,
+    PART_RESTRICTOR,
+    PART_SOLENOID,
+    PART_CHECK_VALVE,
+    PART_REGULATOR,
+    PART_RELIEF,
+    PART_COMPRESSOR,
+    PART_KINDS
+} part_kind;
+
+/* A box in steps, ends included, about a part's middle. */
+typedef struct plan_box {
+    int left, top, right, bottom;
+} plan_box;
+
+typedef struct plan_part {
+    part_kind kind;
+    int node, edge; /* of the network; -1 for none */
+    int net;        /* of nodes */
+    spot at;
+    int turn;             /* way in which the first port of a path lies, or a supply's line */
+    bool open;            /* of solenoids, as drawn */
+    bool joined;          /* air can go through it, as drawn */
+    plan_box body;        /* what the symbol covers */
+    bool words_left;      /* words stand at the left */
+    int words_x, words_y; /* units from the middle to where they begin, to the first one's base */
+    int lines;
+    const char *words[PLAN_WORDS];
+    plan_box words_box;
+} plan_part;
+
+typedef struct plan_wheel {
+    spot at;
+    const char *name;
+} plan_wheel;
+
+/* What is to be shown. */
+typedef struct plan_wish {
+    const bool *open;       /* solenoids; NULL: at rest, and lines are all drawn alike */
+    const char *state;      /* its name; NULL */
+    bool bores;             /* sizes beside the names */
+    const double *pressure; /* Pa absolute, nodes; NULL: none */
+} plan_wish;
+
+struct plan {
+    const model *model;
+    const char *state; /* NULL: valves are drawn at rest */
+    int width, height; /* steps */
+    int shift;         /* steps that all lies too low, for what is empty above is cut off */
+    int parts;
+    plan_part *part;
+    int wheels;
+    plan_wheel *wheel;
+    route_plan routes;
+    const int *shade; /* by net: 0 thin, shut off from all springs; else thick, springs that share
+                         air have one number; NULL without a state */
+};
+
+/* Lays out the model on the page, at whose end it is put. TOO_MANY parts; OUT_OF_MEMORY. */
+BARONET_CHECKED baronet_status page_plan(page *p, const model *m, const plan_wish *wish);
+
+/* What a kind of part is called in the legend. */
+const char *plan_kind_words(part_kind kind);
+
+#endif

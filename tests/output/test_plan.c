@@ -1,0 +1,169 @@
+/* Tests of solver/output/plan.c: one contract over all demonstrations and a network of sixty parts:
+   nothing lies over anything else, and what is joined is what the netlist joins.
+   SPDX-License-Identifier: MIT */
+#include "output/plan.h"
+
+#include <criterion/criterion.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "ask.h"
+#include "netlist/netlist.h"
+#include "output/site.h"
+#include "studies/demos.h"
+#include "support.h"
+
+static plan_box moved(plan_box b, spot at) {
+    return (plan_box){b.left + at.x, b.top + at.y, b.right + at.x, b.bottom + at.y};
+}
+
+/* Boxes share more than an edge. */
+static bool overlap(plan_box a, plan_box b) {
+    return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+}
+
+static plan_box wheel_box(const plan_wheel *w) {
+    return moved((plan_box){-SITE_WHEEL_X, -SITE_WHEEL_Y, SITE_WHEEL_X, SITE_WHEEL_Y}, w->at);
+}
+
+static void check_boxes(const char *what, const plan *pl) {
+    for (int i = 0; i < pl->parts; i++) {
+        const plan_part *a = &pl->part[i];
+        const plan_box words = moved(a->words_box, a->at), symbol = moved(a->body, a->at);
+        for (int k = 0; k < pl->parts; k++) {
+            const plan_part *b = &pl->part[k];
+            cr_expect_not(overlap(words, moved(b->body, b->at)), "%s: `%s` on a symbol", what,
+                          a->words[0]);
+            cr_expect(k == i || !overlap(words, moved(b->words_box, b->at)), "%s: `%s` on `%s`",
+                      what, a->words[0], b->words[0]);
+            cr_expect(k == i || !overlap(symbol, moved(b->body, b->at)), "%s: two symbols", what);
+        }
+        for (int w = 0; w < pl->wheels; w++) {
+            cr_expect_not(overlap(words, wheel_box(&pl->wheel[w])), "%s: words on a wheel", what);
+            cr_expect_not(overlap(symbol, wheel_box(&pl->wheel[w])), "%s: a symbol on a wheel",
+                          what);
+        }
+    }
+}
+
+static void check_lines(const char *what, const plan *pl) {
+    for (int k = 0; k < pl->routes.lines; k++) {
+        const route_line *l = &pl->routes.line[k];
+        cr_expect_not(l->forced, "%s: no way for a line of net %d", what, l->net);
+        for (int i = 0; i + 1 < l->points; i++) {
+            const spot a = l->point[i], b = l->point[i + 1];
+            const plan_box line = {a.x < b.x ? a.x : b.x, a.y < b.y ? a.y : b.y,
+                                   a.x < b.x ? b.x : a.x, a.y < b.y ? b.y : a.y};
+            for (int n = 0; n < pl->parts; n++) {
+                const plan_part *q = &pl->part[n];
+                const plan_box words = moved(q->words_box, q->at), symbol = moved(q->body, q->at);
+                cr_expect_not(line.left <= words.right && words.left <= line.right &&
+                                  line.top <= words.bottom && words.top <= line.bottom,
+                              "%s: a line through `%s`", what, q->words[0]);
+                cr_expect_not(line.left < symbol.right && symbol.left < line.right &&
+                                  line.top < symbol.bottom && symbol.top < line.bottom,
+                              "%s: a line through a symbol", what);
+            }
+        }
+    }
+}
+
+static baronet_status make(page *p, const model *m, const plan_wish *wish, const plan **out) {
+    const baronet_status status = page_plan(p, m, wish);
+    *out = NULL;
+    for (const block *b = p->first; b != NULL; b = b->next) {
+        *out = b->kind == BLOCK_PLAN ? b->plan : *out;
+    }
+    return status;
+}
+
+static void check_plan(const char *path) {
+    baronet_netlist *netlist = ask_file(path);
+    const model *m = netlist_model(netlist);
+    for (int n = 0; n < 2; n++) {
+        page *p = page_create(NULL, n == 0 ? BARONET_METRIC : BARONET_IMPERIAL);
+        const plan_wish wish = {.open = n == 0 ? NULL : m->state[0].open,
+                                .state = n == 0 ? NULL : m->state[0].name,
+                                .bores = n == 1};
+        const plan *pl = NULL;
+        cr_assert_eq(make(p, m, &wish, &pl), BARONET_OK, "%s", path);
+        cr_assert_not_null(pl);
+        check_boxes(path, pl);
+        check_lines(path, pl);
+        int paths = 0;
+        for (int i = 0; i < pl->parts; i++) {
+            paths += pl->part[i].edge >= 0;
+        }
+        cr_expect_eq(paths, m->network.edges);
+        cr_expect_eq(pl->routes.lines, 2 * m->network.edges, "each path has its two ends");
+        baronet_answer_destroy(p);
+    }
+    baronet_netlist_destroy(netlist);
+}
+
+Test(plan, demonstrations_can_be_read) {
+    for (const char *const *path = demos; *path != NULL; path++) {
+        check_plan(*path);
+    }
+}
+
+Test(plan, sixty_parts_can_be_read) {
+    check_plan("tests/output/sixty.air");
+}
+
+/* Springs that share air have one shade, others another, and what no spring breathes has none. */
+Test(plan, shades_are_groups_of_springs) {
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    const model *m = netlist_model(netlist);
+    page *p = page_create(NULL, BARONET_METRIC);
+    const plan *pl = NULL;
+    const plan_wish soft = {.open = m->state[1].open, .state = m->state[1].name};
+    cr_assert_str_eq(m->state[1].name, "soft");
+    cr_assert_eq(make(p, m, &soft, &pl), BARONET_OK);
+    const int left = m->vehicle.spring[0].node, right = m->vehicle.spring[1].node;
+    cr_expect(pl->shade[left] > 0 && pl->shade[right] > 0);
+    cr_expect_neq(pl->shade[left], pl->shade[right]);
+    const plan_wish firm = {.open = m->state[0].open, .state = m->state[0].name};
+    cr_assert_eq(make(p, m, &firm, &pl), BARONET_OK);
+    int none = 0;
+    for (int i = 0; i < m->network.nodes; i++) {
+        none += m->network.node[i].kind == NODE_TANK && pl->shade[i] == 0;
+    }
+    cr_expect_eq(none, 2, "both tanks are shut off");
+    baronet_answer_destroy(p);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(plan, too_many_parts_are_refused) {
+    text_buffer words = {0};
+    text_buffer_add(&words, "profile p area 95 cm2 volume 2.9 L at 150 mm\n"
+                            "spring bag profile p height 150 mm load 300 kg\n");
+    for (int k = 0; k < PLAN_PARTS_MOST; k++) {
+        text_buffer_format(&words, "tee t%d\n", k);
+    }
+    baronet_netlist *netlist = ask_text(words.bytes);
+    page *p = page_create(NULL, BARONET_METRIC);
+    const plan_wish wish = {0};
+    cr_expect_eq(page_plan(p, netlist_model(netlist), &wish), BARONET_TOO_MANY);
+    baronet_answer_destroy(p);
+    baronet_netlist_destroy(netlist);
+    text_buffer_free(&words);
+}
+
+Test(plan, survives_running_out_of_memory) {
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    const model *m = netlist_model(netlist);
+    failing f;
+    for (size_t k = 1;; k++) {
+        page *p = page_create(failing_start(&f, k), BARONET_METRIC);
+        const plan_wish wish = {.open = m->state[0].open, .state = "firm", .bores = true};
+        const baronet_status status = p != NULL ? page_plan(p, m, &wish) : BARONET_OUT_OF_MEMORY;
+        cr_expect_eq(status, f.failed ? BARONET_OUT_OF_MEMORY : BARONET_OK, "request %zu", k);
+        baronet_answer_destroy(p);
+        cr_assert_eq(f.live, 0);
+        if (!f.failed) {
+            break;
+        }
+    }
+    baronet_netlist_destroy(netlist);
+}

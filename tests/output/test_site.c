@@ -1,0 +1,58 @@
+/* Tests of solver/output/site.c.
+   SPDX-License-Identifier: MIT */
+#include "output/site.h"
+
+#include <criterion/criterion.h>
+
+#include "ask.h"
+#include "netlist/netlist.h"
+#include "support.h"
+
+Test(site, wheels_stand_as_they_do_under_the_vehicle) {
+    baronet_netlist *netlist = ask_file("netlists/expedition.air");
+    const model *m = netlist_model(netlist);
+    arena *a = arena_create(NULL);
+    site s;
+    cr_assert_eq(site_make(&s, a, m, 50, SITE_ROW), BARONET_OK);
+    const corner *c = m->vehicle.corner;
+    const double scale = (s.wheel[4].y - s.wheel[0].y) / (c[0].x - c[4].x);
+    for (int w = 0; w < m->vehicle.wheels; w++) {
+        CHECK_ABS(s.wheel[w].y - s.wheel[0].y, scale * (c[0].x - c[w].x), 1.0,
+                  "front up, to scale");
+        cr_expect((s.wheel[w].x > s.width / 2) == (c[w].y < 0.0), "left is left");
+    }
+    for (int i = 0; i < m->vehicle.springs; i++) {
+        const int slot = s.spring_slot[i], w = m->vehicle.spring[i].lever[0].corner;
+        cr_expect_eq(s.y[slot / s.columns], s.wheel[w].y, "a spring stands beside its wheel");
+    }
+    arena_destroy(a);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(site, columns_and_rows_rise_and_leave_room) {
+    static const char *const paths[] = {"netlists/beam.air", "netlists/bench.air",
+                                        "netlists/camper.air", "netlists/trailer.air",
+                                        "tests/output/sixty.air"};
+    for (size_t p = 0; p < sizeof paths / sizeof paths[0]; p++) {
+        baronet_netlist *netlist = ask_file(paths[p]);
+        for (int parts = 1; parts < 200; parts = 2 * parts + 7) {
+            arena *a = arena_create(NULL);
+            site s;
+            cr_assert_eq(site_make(&s, a, netlist_model(netlist), parts, SITE_ROW_TALL),
+                         BARONET_OK);
+            int room = 0;
+            for (int k = 0; k < s.rows * s.columns; k++) {
+                room += !s.taken[k];
+            }
+            cr_expect_geq(room, parts);
+            for (int k = 1; k < s.columns; k++) {
+                cr_expect_geq(s.x[k] - s.x[k - 1], SITE_COLUMN);
+            }
+            for (int k = 1; k < s.rows; k++) {
+                cr_expect_geq(s.y[k] - s.y[k - 1], SITE_ROW_TALL);
+            }
+            arena_destroy(a);
+        }
+        baronet_netlist_destroy(netlist);
+    }
+}
