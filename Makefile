@@ -205,6 +205,7 @@ docs: $(PROGRAM) $(PAGES) ## write the manual, completions and examples anew fro
 	@sh tests/tools/pages.sh $(PAGES) --write
 	@sh tests/tools/book.sh $(PROGRAM) --write
 	@sh tests/tools/readme.sh $(PROGRAM) --write
+	@sh tests/tools/pictures.sh $(PROGRAM) --write
 
 COMPLETIONS     := bash-completion/completions zsh/site-functions fish/vendor_completions.d
 VIM_FILES       := share/vim/vimfiles

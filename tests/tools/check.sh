@@ -22,6 +22,7 @@ run layout
 run map
 run top-level
 run readme "$4"
+run pictures "$4"
 run pages "$5"
 run shells
 run book "$4"
