@@ -34,7 +34,8 @@ static double add_pictures(svg root, const page *p, double *widest) {
     for (const block *b = p->first; b != NULL; b = b->next) {
         double width = CHART_SVG_WIDTH, height = 0.0;
         if (b->kind == BLOCK_PICTURE) {
-            y = put(chart_svg(root, p, b->picture, &height), y, width, height, widest);
+            const svg chart = chart_svg(root, p, b->picture, &height); /* which tells the height */
+            y = put(chart, y, width, height, widest);
         } else if (b->kind == BLOCK_PLAN) {
             const svg whole = drawing_svg(root, b->plan, &width, &height);
             y = put(whole, y, width, height, widest);
