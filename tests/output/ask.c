@@ -25,19 +25,8 @@ const ask_study ask_studies[] = {
     {"play", baronet_play, true, false, false, true}, /* each event says in which state it starts */
     {"faults", baronet_faults, true, false, true, true},
     {"parts", baronet_parts, true, false, false, false}, /* of every state and case at once */
+    {"draw", baronet_draw, false, false, true, false},
     {NULL, NULL, false, false, false, false}};
-    {"check", baronet_check, false, true, true},
-    {"rates", baronet_rates, false, true, true},
-    {"states", baronet_states, false, true, true},
-    {"stroke", baronet_stroke, true, true, true},
-    {"times", baronet_times, false, false, true},
-    {"response", baronet_response, true, false, true},
-    {"ride", baronet_ride, false, false, true},
-    {"play", baronet_play, true, false, false}, /* each event says in which state it starts */
-    {"faults", baronet_faults, true, false, true},
-    {"parts", baronet_parts, true, false, false}, /* of every state and case at once */
-    {"draw", baronet_draw, false, false, true},
-    {NULL, NULL, false, false, false}};
 
 /* What is said of a netlist, unless nothing keeps it from being asked. */
 static void assert_sound(baronet_status status, baronet_diagnostics *said) {
