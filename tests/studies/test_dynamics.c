@@ -290,16 +290,18 @@ static void van_rates(void *context, double t, const double *y, double *dydt) {
     double up = -mass * g, roll = mass * arm * (g * y[1] + a), pitch = 0.0;
     for (int c = 0; c < VAN_CORNERS; c++) {
         const int other = c % 2 == 0 ? c + 1 : c - 1;
-        /* The axle's links carry its mass times the height of the roll axis across the track. */
-        const double link =
-            -(sprung[c] + sprung[other]) * a * v->roll_axis / (v->y[c] - v->y[other]);
+        /* The axle's links carry its mass times the height of the roll axis across the track, and
+           its wheels' own at their centres: 0.33 m up, common practice, no source. */
+        const double couple = (sprung[c] + sprung[other]) * v->roll_axis + 2.0 * v->unsprung * 0.33;
+        const double link = -couple * a / (v->y[c] - v->y[other]);
         const double stands = fmax(v->load[c] * g - v->tyre * y[3 + c], 0.0);
         up += force[c];
         roll += (v->y[c] - y_g) * force[c];
         pitch -= (v->x[c] - x_g) * force[c];
         dydt[VAN_PLACES + 3 + c] = (stands - v->unsprung * g - force[c] - link) / v->unsprung;
     }
-    pitch += mass * v->cg_height * along(v->braking, v->start, v->over, t);
+    pitch += (mass * v->cg_height + VAN_CORNERS * v->unsprung * 0.33) *
+             along(v->braking, v->start, v->over, t);
     memcpy(dydt, speed, VAN_PLACES * sizeof *dydt);
     dydt[VAN_PLACES] = up / mass;
     dydt[VAN_PLACES + 1] = roll / (v->roll_inertia + mass * arm * arm);
