@@ -3,8 +3,9 @@
 const command command_spread = {
     .name = "spread",
     .summary = "what part tolerances, load, temperature and altitude do to a figure",
-    .example = "baronet spread netlists/camper.air --change RL.load=+-5% --change "
-               "sleeve-medium.area=+-3% --of 'ride_frequency of RL below 1.02 Hz settled in town'",
+    .example = "baronet spread netlists/camper.air --change RL.load=+-5% \\\n"
+               "        --change sleeve-medium.area=+-3% \\\n"
+               "        --of 'ride_frequency of RL below 1.02 Hz settled in town'",
     .about =
         "Draws many vehicles, each with parts of its own within the tolerances that are stated,\n"
         "and says where nine in ten of them lie, how sure that is, what the worst corner of all\n"
