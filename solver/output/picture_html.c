@@ -18,10 +18,14 @@ typedef struct numbers {
     int at[PICTURE_CURVES];
 } numbers;
 
-static void add_cell(numbers *n, xml_element *row, const char *tag) {
+/* What has been put together, as a cell: a heading of this scope, or (NULL) a number. */
+static void add_cell(numbers *n, xml_element *row, const char *scope) {
     const char *const words = n->words.failed || n->words.bytes == NULL ? "" : n->words.bytes;
-    xml_element *cell = xml_add(n->document, row, tag, words);
+    xml_element *cell = xml_add(n->document, row, scope != NULL ? "th" : "td", words);
     xml_set(n->document, cell, "class", "n");
+    if (scope != NULL) {
+        xml_set(n->document, cell, "scope", scope);
+    }
     n->document->failed = n->document->failed || n->words.failed;
     n->words.length = 0;
 }
@@ -50,7 +54,7 @@ static void pass(numbers *n, double place, bool wanted) {
         } else {
             text_buffer_fixed(&n->words, shown, n->across);
         }
-        add_cell(n, row, "th");
+        add_cell(n, row, "row");
     }
     int k = 0;
     for (const picture_curve *c = n->picture->first; c != NULL; c = c->next, k++) {
@@ -62,7 +66,7 @@ static void pass(numbers *n, double place, bool wanted) {
             } else {
                 text_buffer_add(&n->words, "\xE2\x80\x93");
             }
-            add_cell(n, row, "td");
+            add_cell(n, row, NULL);
         }
         n->at[k] += has;
     }
@@ -112,10 +116,10 @@ static void find_decimals(numbers *n) {
 static void add_head(numbers *n, xml_element *in) {
     xml_element *row = xml_add(n->document, xml_add(n->document, in, "thead", NULL), "tr", NULL);
     picture_axis_words(n->page, &n->picture->x, &n->words);
-    add_cell(n, row, "th");
+    add_cell(n, row, "col");
     for (const picture_curve *c = n->picture->first; c != NULL; c = c->next) {
         text_buffer_add(&n->words, c->name);
-        add_cell(n, row, "th");
+        add_cell(n, row, "col");
     }
 }
 

@@ -43,15 +43,17 @@ Test(picture_html, curves_share_a_table) {
                 (const double[]){1.1e5, (double)NAN, -0.6e5});
     char *bytes = shown(p, c);
     expect_part(bytes, "<figure data-chart=\"bar\"><div class=\"plot\"><svg ");
-    expect_part(bytes, "<th class=\"n\">travel, mm</th><th class=\"n\">left</th>"
-                       "<th class=\"n\">right</th>");
-    expect_part(bytes, "<tr><th class=\"n\">-20.0</th><td class=\"n\">2.10</td>"
+    expect_part(
+        bytes,
+        "<th class=\"n\" scope=\"col\">travel, mm</th><th class=\"n\" scope=\"col\">left</th>"
+        "<th class=\"n\" scope=\"col\">right</th>");
+    expect_part(bytes, "<tr><th class=\"n\" scope=\"row\">-20.0</th><td class=\"n\">2.10</td>"
                        "<td class=\"n\">1.10</td></tr>");
-    expect_part(bytes, "<tr><th class=\"n\">0.0</th><td class=\"n\">3.40</td>"
+    expect_part(bytes, "<tr><th class=\"n\" scope=\"row\">0.0</th><td class=\"n\">3.40</td>"
                        "<td class=\"n\">\xE2\x80\x93</td></tr>");
-    expect_part(bytes, "<tr><th class=\"n\">5.0</th><td class=\"n\">\xE2\x80\x93</td>"
+    expect_part(bytes, "<tr><th class=\"n\" scope=\"row\">5.0</th><td class=\"n\">\xE2\x80\x93</td>"
                        "<td class=\"n\">\xE2\x80\x93</td></tr>");
-    expect_part(bytes, "<tr><th class=\"n\">13.0</th><td class=\"n\">5.60</td>"
+    expect_part(bytes, "<tr><th class=\"n\" scope=\"row\">13.0</th><td class=\"n\">5.60</td>"
                        "<td class=\"n\">-0.60</td></tr>");
     cr_expect_eq(count_parts(bytes, "<tr>"), 5);
     expect_part(bytes, "data-x=\"-20 13\"");
@@ -73,8 +75,9 @@ Test(picture_html, long_curves_have_some_rows_only) {
     picture_add(c, "heave", POINTS, x, y);
     char *bytes = shown(p, c);
     cr_expect_eq(count_parts(bytes, "<tr>"), 1 + 41);
-    expect_part(bytes, "<th class=\"n\">0.01</th><td class=\"n\">114</td>"); /* 20 kN/m */
-    expect_part(bytes, "<th class=\"n\">9.05</th>");                         /* the last place */
+    expect_part(bytes,
+                "<th class=\"n\" scope=\"row\">0.01</th><td class=\"n\">114</td>"); /* 20 kN/m */
+    expect_part(bytes, "<th class=\"n\" scope=\"row\">9.05</th>"); /* the last place */
     expect_part(bytes, " log\"");
     free(bytes);
     baronet_answer_destroy(p);
