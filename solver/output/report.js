@@ -138,7 +138,7 @@
 
   /* Only what scrolls takes a place in the order of the keyboard. */
   function settle() {
-    all(".box").forEach(function (box) {
+    all(".box, .plan").forEach(function (box) {
       if (box.scrollWidth > box.clientWidth) {
         box.setAttribute("tabindex", "0");
       } else {

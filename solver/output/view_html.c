@@ -315,6 +315,9 @@ static void add_caution(html *h, const char *words) {
 static void add_plan(html *h, const plan *pl) {
     xml_element *within = add(h, h->at, "div", NULL);
     set(h, within, "class", "plan");
+    set(h, within, "role", "region");
+    set(h, within, "tabindex", "0");
+    set(h, within, "aria-label", "Plan of the plumbing");
     drawing_svg((svg){&h->document, within}, pl, NULL, NULL);
 }
 

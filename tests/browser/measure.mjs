@@ -10,7 +10,7 @@ export function overflows() {
   }
   for (const e of document.body.querySelectorAll("*")) {
     const box = e.getBoundingClientRect();
-    if (box.width === 0 || e.closest(".box, svg, .contents, .switch input") !== null) {
+    if (box.width === 0 || e.closest(".box, .plan, svg, .contents, .switch input") !== null) {
       continue;
     }
     if (box.right > page.clientWidth + 1 || box.left < -1) {

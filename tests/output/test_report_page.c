@@ -68,6 +68,25 @@ Test(report_page, begins_with_the_answer_and_ends_with_the_fingerprint) {
     reported_free(&r);
 }
 
+/* A plan for each state, in a section of that state, and a list for those who cannot see it. */
+Test(report_page, draws_the_plumbing_of_each_state) {
+    const baronet_question question = {0};
+    reported r = report_on(AXLE AXLE_TANKS, NULL, &question);
+    static const char *const states[] = {"soft", "firm"};
+    size_t plans = 0, paths = 0;
+    for (const block *b = chapter(r.answer, "Plumbing and valves")->next;
+         b != NULL && b->kind != BLOCK_CHAPTER; b = b->next) {
+        if (b->kind == BLOCK_PLAN) {
+            cr_assert_lt(plans, 2);
+            cr_expect_str_eq(b->state, states[plans++]);
+        }
+        paths += b->kind == BLOCK_TABLE && strcmp(b->table->header[0], "path") == 0;
+    }
+    cr_expect_eq(plans, 2);
+    cr_expect_eq(paths, 1);
+    reported_free(&r);
+}
+
 /* Stiffness over frequency, a curve a state: as many points as `response` gives for each. */
 Test(report_page, draws_states_side_by_side) {
     const baronet_question question = {0};
