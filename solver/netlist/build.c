@@ -54,6 +54,20 @@ static const char *name_hint(reading *r, want w, text wrong, const grammar_keywo
     return suggestion_end(&s);
 }
 
+static bool is_valve(const entry *e) {
+    switch (e->keyword) {
+    case KEYWORD_RESTRICTOR:
+    case KEYWORD_SOLENOID:
+    case KEYWORD_CHECK_VALVE:
+    case KEYWORD_REGULATOR:
+    case KEYWORD_RELIEF:
+    case KEYWORD_COMPRESSOR:
+        return true;
+    default:
+        return false;
+    }
+}
+
 const entry *resolve(reading *r, want w, place at, const name *n, const grammar_keyword *ends) {
     const entry *const what = n ? n->meaning : NULL;
     if (what && is_wanted(w, what))
@@ -66,6 +80,10 @@ const entry *resolve(reading *r, want w, place at, const name *n, const grammar_
     else if (w == WANT_NODE && what->keyword == KEYWORD_HOSE)
         complain(r, at, "put a tee where something joins a hose",
                  "`%s` is a hose, which nothing else can end at", n->text);
+    else if (w == WANT_NODE && is_valve(what))
+        complain(r, at, "put a tee between the two, at which both end",
+                 "`%s` is %s, which nothing else can end at", n->text,
+                 grammar_at((keyword)what->keyword)->noun);
     else if (w == WANT_LOADED && what->keyword == KEYWORD_SPRING)
         complain(r, at, name_hint(r, w, (text){0}, NULL),
                  "`%s` is a spring on a corner; the corner itself is wanted here", n->text);

@@ -160,6 +160,10 @@ static void build_bar(build *b, const statement *s, bar *to) {
     else if (fabs(track) < VEHICLE_SAME_PLACE)
         complain(b->r, at, NULL, "`%s` and `%s` stand in one line, so that a bar has no track",
                  b->corner[to->left].name, b->corner[to->right].name);
+    else if (fabs(b->corner[to->left].x - b->corner[to->right].x) > fabs(track))
+        complain(b->r, at, "an anti-roll bar joins the left and the right wheel of one axle",
+                 "`%s` and `%s` stand one behind the other", b->corner[to->left].name,
+                 b->corner[to->right].name);
 }
 
 void build_vehicle(build *b) {

@@ -275,6 +275,8 @@ static const char *attribute_hint(parser *p, text wrong) {
     const entry *const other = reading_find(p->c.reading, wrong);
     if (p->entry->keyword == KEYWORD_SPRING && other && other->keyword == KEYWORD_CORNER)
         return "where several wheels move a spring each has its number: `on RL 0.85 RR 0.15`";
+    if (p->entry->keyword == KEYWORD_COMPRESSOR && !wrong.length)
+        return "a table below says what it delivers: `pressure bar  flow L/min`, two rows";
     snprintf(title, sizeof title, "%s takes:", k->noun);
     suggestion s = suggestion_begin(p->c.reading, wrong, title);
     for (size_t i = 0; i < k->attributes; i++) {

@@ -9,6 +9,12 @@
 /* More names than this in one cell are counted only. */
 enum { NAMES_SHOWN = 12 };
 
+/* Millimetres, or thousandths of a foot: as finely as hose is cut. */
+enum { CUT_DECIMALS = 3 };
+
+/* m, by definition. */
+static const double foot = 0.3048;
+
 static const char *const kind_words[PART_KINDS] = {[PART_SPRING] = "air spring",
                                                    [PART_TANK] = "tank",
                                                    [PART_SUPPLY] = "supply",
@@ -23,6 +29,20 @@ static const char *const kind_words[PART_KINDS] = {[PART_SPRING] = "air spring",
 
 static const char *length_text(page *p, double metres) {
     return page_quantity(p, BARONET_LENGTH, metres);
+}
+
+/* A hose's length as one cuts and buys it: metres or feet, not thousands of millimetres. */
+static const char *run_number(page *p, double metres, int decimals) {
+    const bool feet = p->units == BARONET_IMPERIAL;
+    return page_number(p, BARONET_NUMBER, feet ? metres / foot : metres, decimals);
+}
+
+static const char *run_unit(const page *p) {
+    return p->units == BARONET_IMPERIAL ? "ft" : "m";
+}
+
+static const char *run_text(page *p, double metres, int decimals) {
+    return page_format(p, "%s %s", run_number(p, metres, decimals), run_unit(p));
 }
 
 static const char *pressure_text(page *p, double gauge) {
@@ -88,7 +108,7 @@ static const char *path_words(page *p, const model *m, const part_line *l) {
     const char *size = law_words(p, &e->path);
     switch (l->kind) {
     case PART_HOSE:
-        return page_format(p, "%s, length %s", size, length_text(p, e->path.length));
+        return page_format(p, "%s, length %s", size, run_text(p, e->path.length, CUT_DECIMALS));
     case PART_SOLENOID:
         return solenoid_words(p, e);
     case PART_CHECK_VALVE:
@@ -190,7 +210,7 @@ static void lead(page *p, const parts_answer *a) {
         energy += a->vessel[k].energy;
     }
     page_addf(p, BLOCK_LEAD, "%d parts in %d lines; %s of hose; %d without a `rated` pressure.",
-              parts, a->lines, length_text(p, hose), unrated);
+              parts, a->lines, run_text(p, hose, 2), unrated);
     const part_line *l = most_used(a);
     if (l != NULL) {
         page_addf(p, BLOCK_LEAD, "%s its rating: %s, %s of %s (%s).",
@@ -226,15 +246,15 @@ static void schedule(page *p, const parts_answer *a) {
 
 static void hoses(page *p, const parts_answer *a) {
     const char *header[] = {page_format(p, "hose bore %s", page_unit(p, BARONET_LENGTH)), "pieces",
-                            "ends", page_format(p, "longest %s", page_unit(p, BARONET_LENGTH)),
-                            page_format(p, "together %s", page_unit(p, BARONET_LENGTH))};
+                            "ends", page_format(p, "longest %s", run_unit(p)),
+                            page_format(p, "together %s", run_unit(p))};
     table *t = page_table(p, 5, 1, header);
     for (int k = 0; k < a->bores; k++) {
         const part_bore *b = &a->bore[k];
         const char *cells[] = {page_number(p, BARONET_LENGTH, b->bore, -1),
                                page_format(p, "%d", b->pieces), page_format(p, "%d", 2 * b->pieces),
-                               page_number(p, BARONET_LENGTH, b->longest, -1),
-                               page_number(p, BARONET_LENGTH, b->length, -1)};
+                               run_number(p, b->longest, CUT_DECIMALS),
+                               run_number(p, b->length, CUT_DECIMALS)};
         table_add(t, cells);
     }
 }
@@ -431,6 +451,14 @@ static void wiring(page *p, const parts_answer *a, int v) {
         if (a->draw[k * a->voltages + v].current > a->draw[most * a->voltages + v].current) {
             most = k;
         }
+    }
+    if (a->draw[m->states * a->voltages + v].unknown > 0) {
+        page_addf(p, BLOCK_NOTE,
+                  "%s: not every coil says its `current`, so no fuse can be named: add up what the "
+                  "coils that are on take, by their plates; a fuse by the battery, above that and "
+                  "below what the thinnest wire behind it carries",
+                  voltage_words(p, a->voltage[v]));
+        return;
     }
     page_addf(p, BLOCK_NOTE,
               "%s: a fuse by the battery, above the %s that `%s` draws (%s with every coil on) and "

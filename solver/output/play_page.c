@@ -154,8 +154,8 @@ static void losses(page *p, const model *m, const record *r) {
         }
     }
     if (list[0] != '\0') {
-        page_addf(p, BLOCK_LEAD, "%s lost for good: %s.", page_quantity(p, BARONET_LENGTH, r->drop),
-                  list);
+        page_addf(p, BLOCK_LEAD, "%s lost, and not regained by the end: %s.",
+                  page_quantity(p, BARONET_LENGTH, r->drop), list);
     }
 }
 

@@ -316,6 +316,7 @@ static void slow_table(const section *s, const ridemodes_answer *modes) {
                                   page_format(p, "dies away in %s", page_unit(p, BARONET_TIME))};
     table *t = NULL;
     int walls = 0, shown = 0;
+    bool creeps = false;
     for (int k = 0; k < modes->modes; k++) {
         const ride_mode *mode = &modes->mode[k];
         walls += mode->shape == SHAPE_WALL;
@@ -326,7 +327,13 @@ static void slow_table(const section *s, const ridemodes_answer *modes) {
                                page_number(p, BARONET_TIME, -1.0 / mode->value[0], -1)};
         t = t != NULL ? t : page_table(p, 2, 1, header);
         table_add(t, cells);
+        creeps = creeps || mode->shape == SHAPE_CREEP;
         shown++;
+    }
+    if (creeps) {
+        page_add(p, BLOCK_NOTE,
+                 "creep: it comes back slowly and does not swing, for its dampers resist more than "
+                 "its springs push");
     }
     if (walls > 0) {
         page_addf(p, BLOCK_NOTE, "%d more are heat passing between air and walls, left out", walls);

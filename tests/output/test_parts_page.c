@@ -56,6 +56,37 @@ Test(parts_page, a_rating_that_is_passed_is_the_first_thing_said) {
     free(page);
 }
 
+/* 1.235 m is 4.052 ft, by the definition of the foot (0.3048 m). */
+Test(parts_page, hose_is_measured_in_metres_or_feet) {
+    static const char *const words = "profile p area 80 cm2 volume 1.7 L at 160 mm\n"
+                                     "spring s load 400 kg profile p height 160 mm\n"
+                                     "tank t volume 3 L\n"
+                                     "hose h from s to t bore 8 mm length 1235 mm\n";
+    char *page = ask_page(words, baronet_parts);
+    ask_expect(page, "; 1.24 m of hose;");
+    ask_expect(page, "bore 8.00 mm, length 1.235 m: h");
+    ask_expect(page, "longest m  together m");
+    free(page);
+    baronet_netlist *netlist = ask_text(words);
+    const baronet_question question = {.units = BARONET_IMPERIAL};
+    baronet_answer *answer = ask(netlist, baronet_parts, &question);
+    ask_expect(ask_render(answer, BARONET_TEXT, false), "length 4.052 ft: h");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(parts_page, no_fuse_is_named_for_coils_of_unknown_current) {
+    char *page = ask_page("profile p area 80 cm2 volume 1.7 L at 160 mm\n"
+                          "spring s load 400 kg profile p height 160 mm\n"
+                          "tank t volume 3 L\n"
+                          "solenoid v from s to t normally closed bore 4 mm\n"
+                          "state joined open v\n",
+                          baronet_parts);
+    ask_expect(page, "not every coil says its `current`");
+    cr_expect_null(strstr(page, "0.0 A"), "%s", page);
+    free(page);
+}
+
 Test(parts_page, a_compressor_that_can_burst_its_tank_is_cautioned) {
     static const char *const words =
         "tank t volume 20 L pressure 6 bar rated 8 bar\n"

@@ -77,3 +77,19 @@ Test(play_page, unknown_names_are_refused) {
     cr_expect_str_eq(what, "kerb.stone");
     baronet_netlist_destroy(netlist);
 }
+
+/* A bend that lasts to the end leans the body then; nothing is lost for ever. */
+Test(play_page, what_a_bend_takes_is_lost_to_the_end_only) {
+    char *page = ask_page("vehicle cg-height 1.2 m\n"
+                          "corner RL at 0 m 0.9 m load 1000 kg\n"
+                          "corner RR at 0 m -0.9 m load 980 kg\n"
+                          "profile p area 150 cm2 volume 9 L at 300 mm\n"
+                          "spring l on RL profile p height 300 mm\n"
+                          "spring r on RR profile p height 300 mm\n"
+                          "event bend\n"
+                          "      at 0 s  lateral 2 m/s2 over 0.5 s\n"
+                          "      until 3.3 s\n",
+                          baronet_play);
+    ask_expect(page, "lost, and not regained by the end: RR at ");
+    free(page);
+}

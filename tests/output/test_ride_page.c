@@ -65,3 +65,18 @@ Test(ride_page, says_why_there_is_no_comfort) {
     ask_expect(page, "no corner has a `damper`");
     free(page);
 }
+
+/* 2 sqrt(k m) of some 40 N/mm and 1 t is 13 kN.s/m: 60 is far above. */
+Test(ride_page, a_body_that_is_damped_too_much_to_swing_creeps_and_says_what_that_is) {
+    char *page = ask_page("corner RL at 0 m 0.9 m load 1000 kg unsprung 150 kg tyre 800 N/mm\n"
+                          "       damper 60 kN.s/m\n"
+                          "corner RR at 0 m -0.9 m load 980 kg unsprung 150 kg tyre 800 N/mm\n"
+                          "       damper 60 kN.s/m\n"
+                          "profile p area 150 cm2 volume 4 L at 200 mm\n"
+                          "spring l on RL profile p height 200 mm\n"
+                          "spring r on RR profile p height 200 mm\n",
+                          baronet_ride);
+    ask_expect(page, "creep of R");
+    ask_expect(page, "note: creep: it comes back slowly and does not swing");
+    free(page);
+}
