@@ -80,7 +80,7 @@ Test(play_page, unknown_names_are_refused) {
 
 /* A bend that lasts to the end leans the body then; nothing is lost for ever. */
 Test(play_page, what_a_bend_takes_is_lost_to_the_end_only) {
-    char *page = ask_page("vehicle cg-height 1.2 m\n"
+    char *page = ask_page("vehicle cg-height 1.2 m roll-axis 0.3 m\n"
                           "corner RL at 0 m 0.9 m load 1000 kg\n"
                           "corner RR at 0 m -0.9 m load 980 kg\n"
                           "profile p area 150 cm2 volume 9 L at 300 mm\n"
