@@ -219,7 +219,8 @@ static int answer_question(const command *c, const settings *s, const baronet_ne
         code = baronet_status_exit_code(BARONET_NO_FILE);
     } else if (code != 0 && s->format != BARONET_TEXT) {
         /* Figures alone do not say that some are missing. */
-        fprintf(stderr, "baronet: %s\n", baronet_status_text(baronet_answer_status(answer)));
+        fprintf(stderr, "baronet: %s; `--as text` says more\n",
+                baronet_status_text(baronet_answer_status(answer)));
     }
     if (s->write != NULL && code < 2) {
         const int written = write_netlist(s, answer);

@@ -48,15 +48,16 @@ static void expect_code(const char *command_words, const char *netlist, int code
 Test(command, ends_with_the_code_that_says_how_it_went) {
     expect_code("check", AXLE, 0, "The netlist is sound", "");
     expect_code("check", AXLE "require load of RL above 5 kN\n", 1, "NOT MET",
-                "baronet: a requirement is not met\n");
+                "baronet: a requirement is not met; `--as text` says more\n");
     expect_code("check",
                 AXLE "tank pot volume 2 L\n"
                      "solenoid gate from left to pot normally closed bore 6 mm\n",
-                3, "The system cannot be charged", "baronet: a group has no air given\n");
+                3, "The system cannot be charged",
+                "baronet: a group has no air given; `--as text` says more\n");
     expect_code("rates", AXLE DUMP, 4, "No answer: flat: `left`",
-                "baronet: springs are open to atmosphere\n");
+                "baronet: springs are open to atmosphere; `--as text` says more\n");
     expect_code("states --all", AXLE CROSS, 4, "joined: no answer: unstable in roll",
-                "baronet: an equilibrium is unstable\n");
+                "baronet: an equilibrium is unstable; `--as text` says more\n");
     expect_run("check no-such-file.air", 5, "`no-such-file.air` cannot be read");
     expect_run("check netlists", 5, "it is a folder");
     expect_run("check netlists/rear.air --out /no/such/folder", 5, "cannot write");
