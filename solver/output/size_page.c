@@ -28,8 +28,9 @@ static const char *values_text(design *d, const size_answer *s) {
 
 static void lead(design *d, const size_answer *s) {
     page *p = d->inquiry.page;
-    page_addf(p, BLOCK_LEAD, "%s: %s.",
-              s->met ? "What is wanted is met with" : "It cannot all be met; nearest with",
+    const char *const failed =
+        s->gauges > 1 ? "It cannot all be met; nearest with" : "It cannot be met; nearest with";
+    page_addf(p, BLOCK_LEAD, "%s: %s.", s->met ? "What is wanted is met with" : failed,
               values_text(d, s));
     if (s->stopped) {
         page_addf(p, BLOCK_CAUTION, "ended early, after %ld variants: there may be better values",

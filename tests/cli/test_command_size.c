@@ -42,7 +42,7 @@ Test(command_size, ends_with_one_where_it_cannot_be_met) {
     expect_run(
         "size netlists/rear.air --change left-tank.volume=1L..3L --want 'ride_frequency of RL "
         "= 0.7 Hz settled in soft'",
-        1, "It cannot all be met");
+        1, "It cannot be met");
     expect_run(
         "size netlists/rear.air --change left-tank.volume=1L..3L --want 'ride_frequency of RL "
         "settled'",

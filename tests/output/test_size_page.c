@@ -51,7 +51,7 @@ Test(size_page, says_what_cannot_be_met) {
     const char *page = ask_render(answer, BARONET_TEXT, false);
     ask_check_page("size", page);
     cr_expect_eq(baronet_answer_status(answer), BARONET_NOT_MET);
-    ask_expect(page, "It cannot all be met; nearest with: left-tank.volume 3 L");
+    ask_expect(page, "It cannot be met; nearest with: left-tank.volume 3 L");
     ask_expect(page, "0.885 Hz is the nearest that these bounds allow");
     baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);
