@@ -60,8 +60,9 @@ static baronet_status draw(page *p, const model *m, int state, plan_wish wish, c
         wish.state = m->state[state].name;
     }
     page_set_study(p, "draw");
-    page_addf(p, BLOCK_LEAD, "%d paths between %d volumes%s%s; as a drawing with --as svg.",
-              m->network.edges, m->network.nodes - 1, wish.state != NULL ? ", in state " : "",
+    page_addf(p, BLOCK_LEAD, "%d path%s between %d volume%s%s%s; as a drawing with --as svg.",
+              m->network.edges, m->network.edges == 1 ? "" : "s", m->network.nodes - 1,
+              m->network.nodes - 1 == 1 ? "" : "s", wish.state != NULL ? ", in state " : "",
               wish.state != NULL ? wish.state : "");
     const baronet_status status = page_plan(p, m, &wish);
     *what = status == BARONET_TOO_MANY ? "a drawing has 400 parts at most" : *what;

@@ -127,6 +127,9 @@ Test(inquiry, a_charge_that_fails_is_an_answer) {
         baronet_netlist *netlist = ask_text(cases[i].netlist);
         const baronet_question question = {0};
         for (const ask_study *study = ask_studies; study->name != NULL; study++) {
+            if (strcmp(study->name, "draw") == 0) {
+                continue; /* a drawing needs no pressures */
+            }
             baronet_answer *answer = ask(netlist, study->study, &question);
             cr_expect_eq(baronet_answer_status(answer), cases[i].status, "%s: %s", study->name,
                          baronet_status_text(baronet_answer_status(answer)));
