@@ -7,7 +7,7 @@ Test(command_parts, lists_what_to_buy) {
     expect_run("parts netlists/bench.air", 0, "port-hose");
     expect_run("parts netlists/bench.air --units imperial", 0, "psi");
     expect_run("parts netlists/trailer.air --as csv --units si", 0,
-               "hose,\"bore 0.00900 m, length 3.50 m\",,coupling-hose,");
+               "hose,\"bore 0.00900 m, length 3.500 m\",,coupling-hose,");
 }
 
 Test(command_parts, looks_at_every_state_and_case_itself) {
