@@ -144,6 +144,10 @@ static void build_springs(build *b) {
     }
 }
 
+/* Wheels this many tracks apart fore and aft are taken to be on one side, of which one is a little
+   further out. */
+#define BAR_SLANT 3.0
+
 static void build_bar(build *b, const statement *s, bar *to) {
     const attribute *const between = statement_find(s, WORD_BETWEEN);
     *to = (bar){.name = statement_name(s), .roll = statement_number(s, WORD_ROLL, 0.0)};
@@ -160,7 +164,7 @@ static void build_bar(build *b, const statement *s, bar *to) {
     else if (fabs(track) < VEHICLE_SAME_PLACE)
         complain(b->r, at, NULL, "`%s` and `%s` stand in one line, so that a bar has no track",
                  b->corner[to->left].name, b->corner[to->right].name);
-    else if (fabs(b->corner[to->left].x - b->corner[to->right].x) > fabs(track))
+    else if (fabs(b->corner[to->left].x - b->corner[to->right].x) > BAR_SLANT * fabs(track))
         complain(b->r, at, "an anti-roll bar joins the left and the right wheel of one axle",
                  "`%s` and `%s` stand one behind the other", b->corner[to->left].name,
                  b->corner[to->right].name);
