@@ -11,6 +11,7 @@
 #include "ask.h"
 #include "base/text.h"
 #include "flat.h"
+#include "netlist/netlist.h"
 #include "studies/demos.h"
 #include "support.h"
 
@@ -118,6 +119,45 @@ Test(view, faults_arrive_whole) {
 
 Test(view, parts_arrive_whole) {
     check_slow_study("parts");
+}
+
+/* What a design study is asked of any demonstration: the air's warmth against a spring's pressure.
+ */
+static void check_design(const ask_study *study, const char *words, const char *bound) {
+    const baronet_change change = {words, NULL};
+    for (const char *const *path = demos; *path != NULL; path++) {
+        baronet_netlist *netlist = ask_file(*path);
+        char wish[128];
+        snprintf(wish, sizeof wish, "pressure of %s%s",
+                 netlist_model(netlist)->vehicle.spring[0].name, bound);
+        const char *const wishes[] = {wish};
+        const baronet_question question = {.state = baronet_netlist_state(netlist, 0),
+                                           .change = &change,
+                                           .changes = 1,
+                                           .wish = wishes,
+                                           .wishes = 1,
+                                           .points = 3,
+                                           .runs = 50};
+        check_answer(*path, study, netlist, &question);
+        baronet_netlist_destroy(netlist);
+    }
+}
+
+Test(view, design_arrives_whole) {
+    static const ask_study vary = {"vary", baronet_vary, true, false, true, true},
+                           size = {"size", baronet_size, true, false, true, true},
+                           spread = {"spread", baronet_spread, true, false, true, true};
+    check_design(&vary, "ambient.temperature=5C..35C", "");
+    check_design(&size, "ambient.temperature=5C..35C", " above 1.5 bara");
+    check_design(&spread, "ambient.temperature=+-10C", "");
+}
+
+Test(view, a_report_arrives_whole) {
+    static const ask_study report = {"report", baronet_report, false, false, true, true};
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    const baronet_question question = {.units = BARONET_IMPERIAL};
+    check_answer("netlists/rear.air", &report, netlist, &question);
+    baronet_netlist_destroy(netlist);
 }
 
 /* Both ways of setting out many states: side by side, and as a list. */
