@@ -20,8 +20,9 @@ PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxm
             libcriterion-dev libsundials-dev libarpack2-dev libjansson-dev libnlopt-dev \
             gfortran libmd-dev locales
 
-# What reports are looked at in a browser with, and not needed for anything else.
-BROWSER_PACKAGES := chromium nodejs npm ca-certificates
+# What reports are looked at in a browser with, and not needed for anything else. Whoever has npm has
+# node, from wherever it came: Debian's packages of them may not stand beside others.
+BROWSER_PACKAGES = chromium ca-certificates $(if $(shell command -v npm),,nodejs npm)
 
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
