@@ -171,8 +171,9 @@ build/browser/node_modules: tests/browser/package.json
 	$(Q)cd $(@D) && npm install --no-package-lock --ignore-scripts --no-audit --no-fund --silent
 	@touch $@
 
+REPORTS ?=# such as bench.air; all demonstrations where none is named
 test-browser: $(PROGRAM) build/browser/node_modules ## look at the reports of all demonstrations in a browser
-	@node tests/browser/look.mjs $(PROGRAM) build/browser
+	@node tests/browser/look.mjs $(PROGRAM) build/browser $(REPORTS)
 
 check: lib $(PROGRAM) $(PAGES) ## prove the layers, the headers, the map, the layout, the manual and the pages
 	@sh tests/tools/check.sh $(ARCHIVE) "$(CC)" "$(CXX)" $(PROGRAM) $(PAGES)
