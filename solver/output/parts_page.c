@@ -126,7 +126,7 @@ static const char *path_words(page *p, const model *m, const part_line *l) {
 
 /* What one orders by. */
 static const char *size_words(page *p, const model *m, const part_line *l) {
-    const node *n = &m->network.node[l->kind < PART_HOSE ? l->item[0] : 0];
+    const node *n = &m->network.node[!part_is_edge(l->kind) ? l->item[0] : 0];
     switch (l->kind) {
     case PART_SPRING:
         return page_format(p, "profile %s",
@@ -686,7 +686,7 @@ static void line_values(const parts_answer *a, const part_line *l, double *value
     value[CSV_QUANTITY] = l->count;
     value[CSV_HIGHEST_PRESSURE] = l->highest.gauge;
     value[CSV_RATED_PRESSURE] = given(l->rated);
-    if (l->kind < PART_HOSE) {
+    if (!part_is_edge(l->kind)) {
         node_values(a, l, value);
     } else {
         edge_values(a->model, l, value);

@@ -39,25 +39,6 @@ const char *plan_kind_words(part_kind kind) {
     return kinds[kind].words;
 }
 
-static part_kind kind_of_node(node_kind kind) {
-    static const part_kind of[] = {
-        [NODE_SPRING] = PART_SPRING, [NODE_TANK] = PART_TANK,
-        [NODE_TEE] = PART_TEE,       [NODE_HOSE] = PART_HOSE,
-        [NODE_SUPPLY] = PART_SUPPLY, [NODE_ATMOSPHERE] = PART_ATMOSPHERE};
-    return of[kind];
-}
-
-static part_kind kind_of_edge(edge_kind kind) {
-    static const part_kind of[] = {[EDGE_HOSE] = PART_HOSE,
-                                   [EDGE_RESTRICTOR] = PART_RESTRICTOR,
-                                   [EDGE_SOLENOID] = PART_SOLENOID,
-                                   [EDGE_CHECK_VALVE] = PART_CHECK_VALVE,
-                                   [EDGE_REGULATOR] = PART_REGULATOR,
-                                   [EDGE_RELIEF] = PART_RELIEF,
-                                   [EDGE_COMPRESSOR] = PART_COMPRESSOR};
-    return of[kind];
-}
-
 /* What a plan is made with. */
 typedef struct maker {
     page *page;
@@ -73,7 +54,7 @@ typedef struct maker {
 } maker;
 
 static bool is_path(const plan_part *q) {
-    return q->kind >= PART_HOSE;
+    return part_is_edge(q->kind);
 }
 
 static bool is_open(const maker *k, const edge *e) {
@@ -110,11 +91,11 @@ static bool list_parts(maker *k) {
     for (int i = 0; i < net->nodes; i++) {
         const node_kind kind = net->node[i].kind;
         const bool shown = kind != NODE_HOSE && kind != NODE_ATMOSPHERE;
-        k->part_of[i] = shown ? add_part(k, kind_of_node(kind), i, -1) : -1;
+        k->part_of[i] = shown ? add_part(k, part_of_node(kind), i, -1) : -1;
     }
     for (int i = 0; i < net->edges; i++) {
         const edge *e = &net->edge[i];
-        const int path = add_part(k, kind_of_edge(e->kind), -1, i);
+        const int path = add_part(k, part_of_edge(e->kind), -1, i);
         k->plan->part[path].open = is_open(k, e);
         k->plan->part[path].joined = e->kind != EDGE_SOLENOID || is_open(k, e);
         k->link[k->links++] = (place_link){path, end_part(k, e->from)};

@@ -6,6 +6,7 @@
 #define OUTPUT_PLAN_H
 
 #include "model/model.h"
+#include "model/part.h"
 #include "output/page.h"
 #include "output/route.h"
 
@@ -15,22 +16,6 @@
 /* Steps that the body reaches beyond its wheels' middles, parts that a drawing has at most, lines
  * of words beside one. */
 enum { PLAN_BODY = 9, PLAN_PARTS_MOST = 400, PLAN_WORDS = 5, PLAN_PORTS = 6 };
-
-typedef enum part_kind {
-    PART_SPRING,
-    PART_TANK,
-    PART_TEE,
-    PART_SUPPLY,
-    PART_ATMOSPHERE,
-    PART_HOSE,
-    PART_RESTRICTOR,
-    PART_SOLENOID,
-    PART_CHECK_VALVE,
-    PART_REGULATOR,
-    PART_RELIEF,
-    PART_COMPRESSOR,
-    PART_KINDS
-} part_kind;
 
 /* A box in steps, ends included, about a part's middle. */
 typedef struct plan_box {

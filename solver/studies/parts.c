@@ -7,12 +7,8 @@
 /* Two sizes this close, in parts of either, are one. */
 #define PARTS_SAME 1e-9
 
-static bool is_edge(part_kind kind) {
-    return kind >= PART_HOSE;
-}
-
 const char *parts_name(const model *m, part_kind kind, int item) {
-    return is_edge(kind) ? m->network.edge[item].name : m->network.node[item].name;
+    return part_is_edge(kind) ? m->network.edge[item].name : m->network.node[item].name;
 }
 
 bool parts_energised(const network *net, int solenoid, const bool *open) {
@@ -94,27 +90,6 @@ static int *count_ports(arena *a, const network *net) {
     return ports;
 }
 
-static part_kind kind_of_node(node_kind kind) {
-    static const part_kind kinds[] = {
-        [NODE_SPRING] = PART_SPRING, [NODE_TANK] = PART_TANK,     [NODE_TEE] = PART_TEE,
-        [NODE_HOSE] = PART_KINDS,    [NODE_SUPPLY] = PART_SUPPLY, [NODE_ATMOSPHERE] = PART_KINDS,
-    };
-    return kinds[kind];
-}
-
-static part_kind kind_of_edge(edge_kind kind) {
-    static const part_kind kinds[] = {
-        [EDGE_HOSE] = PART_HOSE,
-        [EDGE_RESTRICTOR] = PART_RESTRICTOR,
-        [EDGE_SOLENOID] = PART_SOLENOID,
-        [EDGE_CHECK_VALVE] = PART_CHECK_VALVE,
-        [EDGE_REGULATOR] = PART_REGULATOR,
-        [EDGE_RELIEF] = PART_RELIEF,
-        [EDGE_COMPRESSOR] = PART_COMPRESSOR,
-    };
-    return kinds[kind];
-}
-
 /* All items of a kind in a row, and the line that each of them belongs to. */
 typedef struct sorter {
     const model *model;
@@ -126,9 +101,9 @@ typedef struct sorter {
 
 static bool alike(const sorter *s, part_kind kind, int a, int b) {
     const network *net = &s->model->network;
-    return is_edge(kind) ? same_edge(&net->edge[a], &net->edge[b])
-                         : same_node(s->model, &net->node[a], &net->node[b]) &&
-                               (kind != PART_TEE || s->ports[a] == s->ports[b]);
+    return part_is_edge(kind) ? same_edge(&net->edge[a], &net->edge[b])
+                              : same_node(s->model, &net->node[a], &net->node[b]) &&
+                                    (kind != PART_TEE || s->ports[a] == s->ports[b]);
 }
 
 /* Most lines that a new part is compared with: a schedule of more is not read, and the search
@@ -147,7 +122,7 @@ static void place(parts_answer *out, sorter *s, part_kind kind, int item, int fi
         const network *net = &s->model->network;
         out->line[out->lines++] = (part_line){
             .kind = kind,
-            .rated = is_edge(kind) ? net->edge[item].rated : net->node[item].rated,
+            .rated = part_is_edge(kind) ? net->edge[item].rated : net->node[item].rated,
             .ports = kind == PART_TEE ? s->ports[item] : 0,
             .highest_item = item}; /* the first of its line, until pressures are known */
     }
@@ -159,13 +134,13 @@ static void place(parts_answer *out, sorter *s, part_kind kind, int item, int fi
 static void sort_kind(parts_answer *out, sorter *s, part_kind kind) {
     const network *net = &s->model->network;
     const int first_line = out->lines;
-    for (int i = 0; i < net->nodes && !is_edge(kind); i++) {
-        if (kind_of_node(net->node[i].kind) == kind) {
+    for (int i = 0; i < net->nodes && !part_is_edge(kind); i++) {
+        if (part_of_node(net->node[i].kind) == kind) {
             place(out, s, kind, i, first_line);
         }
     }
-    for (int i = 0; i < net->edges && is_edge(kind); i++) {
-        if (kind_of_edge(net->edge[i].kind) == kind) {
+    for (int i = 0; i < net->edges && part_is_edge(kind); i++) {
+        if (part_of_edge(net->edge[i].kind) == kind) {
             place(out, s, kind, i, first_line);
         }
     }
@@ -198,7 +173,7 @@ static bool is_higher(const parts_answer *out, const peak *one, const peak *othe
 /* Of a path the higher of its ends, and of a hose its own air. */
 static peak peak_of(const parts_answer *out, part_kind kind, int item) {
     const peak *met = out->peaks.node;
-    if (!is_edge(kind)) {
+    if (!part_is_edge(kind)) {
         return met[item];
     }
     const edge *e = &out->model->network.edge[item];
@@ -235,7 +210,9 @@ static bool list_lines(parts_answer *out, arena *a) {
         return false;
     }
     for (int kind = 0; kind < PART_KINDS; kind++) {
-        sort_kind(out, &s, (part_kind)kind);
+        if (kind != PART_ATMOSPHERE) { /* nobody buys it */
+            sort_kind(out, &s, (part_kind)kind);
+        }
     }
     const bool dealt = deal_out(out, a, &s);
     if (dealt) {

@@ -4,22 +4,8 @@
 #ifndef STUDIES_PARTS_H
 #define STUDIES_PARTS_H
 
+#include "model/part.h"
 #include "studies/peaks.h"
-
-typedef enum part_kind {
-    PART_SPRING, /* items: nodes */
-    PART_TANK,
-    PART_SUPPLY,
-    PART_TEE,
-    PART_HOSE, /* items from here on: edges */
-    PART_RESTRICTOR,
-    PART_SOLENOID,
-    PART_CHECK_VALVE,
-    PART_REGULATOR,
-    PART_RELIEF,
-    PART_COMPRESSOR,
-    PART_KINDS
-} part_kind;
 
 /* Parts that are alike in all that one orders by. */
 typedef struct part_line {
