@@ -105,9 +105,9 @@ static baronet_status read_wishes(design *d, const baronet_question *question, w
     return BARONET_OK;
 }
 
-baronet_status design_open(design *out, const baronet_netlist *netlist,
-                           const baronet_question *question, wish_form form, const char *called,
-                           const char **what) {
+static baronet_status read_words(design *out, const baronet_netlist *netlist,
+                                 const baronet_question *question, wish_form form,
+                                 const char *called, const char **what) {
     *out = (design){.netlist = netlist};
     baronet_status status = inquiry_open(&out->inquiry, netlist, question, STATES_NAMED, what);
     if (status != BARONET_OK) {
@@ -135,9 +135,23 @@ variants_question design_question(const design *d, const baronet_question *quest
                                .progress_context = question->go_on_context};
 }
 
-void design_close(design *d) {
-    page_add(d->inquiry.page, BLOCK_HEADING, "Cautions and notes");
-    words_cautions(d->inquiry.page, d->inquiry.charge, &d->inquiry.states);
+baronet_status design_answer(const design_study *study, const baronet_netlist *netlist,
+                             const baronet_question *question, baronet_answer **answer,
+                             const char **what) {
+    const char *unwanted = NULL;
+    what = what != NULL ? what : &unwanted;
+    design d;
+    baronet_status status = read_words(&d, netlist, question, study->form, study->called, what);
+    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
+        page_set_study(d.inquiry.page, study->name);
+        inquiry_title(&d.inquiry);
+        status = study->solve(&d, question, what);
+    }
+    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
+        page_add(d.inquiry.page, BLOCK_HEADING, "Cautions and notes");
+        words_cautions(d.inquiry.page, d.inquiry.charge, &d.inquiry.states);
+    }
+    return inquiry_close(&d.inquiry, status, answer);
 }
 
 const char *design_quantity(design *d, int dial_index, double x) {

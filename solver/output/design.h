@@ -19,18 +19,27 @@ typedef struct design {
     const char **title; /* gauges: the figure in words, with its state and case */
 } design;
 
-/* Opens the inquiry and reads the words. Where there are no wishes, what the netlist requires is
-   meant. BAD_USAGE after a complaint to the question's diagnostics, or with a sentence in `*what`.
-   Close the inquiry in any case. */
-BARONET_CHECKED baronet_status design_open(design *out, const baronet_netlist *netlist,
-                                           const baronet_question *question, wish_form form,
-                                           const char *called, const char **what);
+/* What fills a page whose title stands; a sentence in `*what` where it refuses. */
+typedef baronet_status design_solve(design *d, const baronet_question *question, const char **what);
+
+/* How one study reads its wishes and answers. */
+typedef struct design_study {
+    const char *name;
+    wish_form form;
+    const char *called; /* the option that its wishes stand in */
+    design_solve *solve;
+} design_study;
+
+/* Opens the inquiry, reads the words, solves, and closes with the cautions of the netlist as it is.
+   Where there are no wishes, what the netlist requires is meant. BAD_USAGE after a complaint to the
+   question's diagnostics, or with a sentence in `*what` (may be NULL). */
+BARONET_CHECKED baronet_status design_answer(const design_study *study,
+                                             const baronet_netlist *netlist,
+                                             const baronet_question *question,
+                                             baronet_answer **answer, const char **what);
 
 /* The same question for the variants. */
 variants_question design_question(const design *d, const baronet_question *question);
-
-/* Closing words: the cautions of the netlist as it is. */
-void design_close(design *d);
 
 /* A dial's value with its unit, and without. */
 const char *design_quantity(design *d, int dial_index, double x);

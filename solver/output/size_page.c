@@ -184,19 +184,8 @@ static baronet_status solve(design *d, const baronet_question *question, const c
 
 baronet_status baronet_size(const baronet_netlist *netlist, const baronet_question *question,
                             baronet_answer **answer, const char **what) {
-    const char *unwanted = NULL;
-    what = what != NULL ? what : &unwanted;
-    design d;
-    baronet_status status = design_open(&d, netlist, question, WISH_GOAL, "--want", what);
-    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
-        page_set_study(d.inquiry.page, "size");
-        inquiry_title(&d.inquiry);
-        status = solve(&d, question, what);
-    }
-    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
-        design_close(&d);
-    }
-    return inquiry_close(&d.inquiry, status, answer);
+    static const design_study study = {"size", WISH_GOAL, "--want", solve};
+    return design_answer(&study, netlist, question, answer, what);
 }
 
 const char *baronet_answer_netlist(const baronet_answer *answer) {

@@ -162,7 +162,8 @@ static void add_series(design *d, const spread_answer *s, int share) {
     }
 }
 
-static baronet_status solve(design *d, const baronet_question *question) {
+static baronet_status solve(design *d, const baronet_question *question, const char **what) {
+    (void)what;
     const spread_question ask = {.all = design_question(d, question),
                                  .wish = d->wish,
                                  .runs = question->runs > 0 ? question->runs : SPREAD_RUNS,
@@ -189,17 +190,6 @@ static baronet_status solve(design *d, const baronet_question *question) {
 
 baronet_status baronet_spread(const baronet_netlist *netlist, const baronet_question *question,
                               baronet_answer **answer, const char **what) {
-    const char *unwanted = NULL;
-    what = what != NULL ? what : &unwanted;
-    design d;
-    baronet_status status = design_open(&d, netlist, question, WISH_FIGURE, "--of", what);
-    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
-        page_set_study(d.inquiry.page, "spread");
-        inquiry_title(&d.inquiry);
-        status = solve(&d, question);
-    }
-    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
-        design_close(&d);
-    }
-    return inquiry_close(&d.inquiry, status, answer);
+    static const design_study study = {"spread", WISH_FIGURE, "--of", solve};
+    return design_answer(&study, netlist, question, answer, what);
 }

@@ -285,17 +285,6 @@ static baronet_status solve(design *d, const baronet_question *question, const c
 
 baronet_status baronet_vary(const baronet_netlist *netlist, const baronet_question *question,
                             baronet_answer **answer, const char **what) {
-    const char *unwanted = NULL;
-    what = what != NULL ? what : &unwanted;
-    design d;
-    baronet_status status = design_open(&d, netlist, question, WISH_FIGURE, "--of", what);
-    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
-        page_set_study(d.inquiry.page, "vary");
-        inquiry_title(&d.inquiry);
-        status = solve(&d, question, what);
-    }
-    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
-        design_close(&d);
-    }
-    return inquiry_close(&d.inquiry, status, answer);
+    static const design_study study = {"vary", WISH_FIGURE, "--of", solve};
+    return design_answer(&study, netlist, question, answer, what);
 }
