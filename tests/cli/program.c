@@ -108,6 +108,26 @@ void expect_run(const char *words, int code, const char *part) {
     ran_free(&r);
 }
 
+void expect_shares(const char *words, int shares, int whole, int each) {
+    char line[512];
+    snprintf(line, sizeof line, "%s --workers %d", words, whole);
+    ran all = program(NULL, line);
+    cr_assert_eq(all.code, 0, "%s", all.err);
+    char *joined = calloc(all.length + 1000, 1);
+    cr_assert_not_null(joined);
+    for (int share = 1; share <= shares; share++) {
+        snprintf(line, sizeof line, "%s --workers %d --share %d/%d", words, each, share, shares);
+        ran part = program(NULL, line);
+        cr_assert_eq(part.code, 0, "%s", part.err);
+        cr_assert_leq(strlen(joined) + part.length, all.length, "more than the whole");
+        strcat(joined, part.out);
+        ran_free(&part);
+    }
+    cr_expect_str_eq(joined, all.out);
+    free(joined);
+    ran_free(&all);
+}
+
 int program_commands(char names[64][16]) {
     ran r = program(NULL, "--help");
     const char *line = strstr(r.out, "usage:");

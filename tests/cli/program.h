@@ -26,6 +26,10 @@ void ran_free(ran *r);
    where the code is not 0 to 1, on standard error, and nothing at all on the other. */
 void expect_run(const char *words, int code, const char *part);
 
+/* Runs it whole with `whole` workers, then in so many shares with `each`: put one behind another,
+   the shares have to be the whole table, to the byte. */
+void expect_shares(const char *words, int shares, int whole, int each);
+
 /* Names of the commands, as the program's own help lists them; how many there are. */
 int program_commands(char names[64][16]);
 

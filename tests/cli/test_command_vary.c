@@ -2,29 +2,13 @@
 #include "program.h"
 
 #include <criterion/criterion.h>
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
 
 #define VARY                                                                                       \
     "vary netlists/rear.air --change cross.bore=2mm..9mm --of roll_rate --points 11 --as csv"
 
 /* Shares put one behind another are the whole table, to the byte, whoever worked them out. */
 Test(command_vary, shares_make_the_whole) {
-    ran whole = program(NULL, VARY " --workers 1");
-    cr_assert_eq(whole.code, 0, "%s", whole.err);
-    char *joined = calloc(whole.length + 1000, 1);
-    for (int share = 1; share <= 4; share++) {
-        char words[256];
-        snprintf(words, sizeof words, VARY " --workers 2 --share %d/4", share);
-        ran part = program(NULL, words);
-        cr_assert_eq(part.code, 0, "%s", part.err);
-        strcat(joined, part.out);
-        ran_free(&part);
-    }
-    cr_expect_str_eq(joined, whole.out);
-    free(joined);
-    ran_free(&whole);
+    expect_shares(VARY, 4, 1, 2);
 }
 
 Test(command_vary, what_is_wrong_is_said) {
