@@ -1,6 +1,6 @@
 /* place.h: things that are joined get places on a grid, so that what joins them is short, straight
    and crosses little. Whole numbers only, and chance from a counter: the same places on every
-   machine, which no library of layouts that works in floating point promises.
+   machine. Why it is our own is told in DEVELOPERS.md.
    SPDX-License-Identifier: MIT */
 #ifndef OUTPUT_PLACE_H
 #define OUTPUT_PLACE_H
