@@ -35,7 +35,7 @@ extern "C" {
     X(BARONET_CONTRADICTION, 18, "load, height and pressure contradict one another", 3)            \
     X(BARONET_UNDETERMINED, 19, "a height, pressure or load cannot be told", 3)                    \
     X(BARONET_NO_AIR, 20, "a group has no air given", 3)                                           \
-    X(BARONET_OVER_BUDGET, 21, "a budget of steps or time is used up", 4)
+    X(BARONET_OVER_BUDGET, 21, "a budget of steps is used up", 4)
 
 typedef enum baronet_status {
 #define BARONET_STATUS_ENUM(name, value, words, exit_code) name = value,

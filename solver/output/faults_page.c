@@ -42,8 +42,10 @@ static const char *harm_words(page *p, const model *m, const fault *f) {
         }
     }
     if (f->end == PLAY_OFF_PROFILE) {
-        list = page_format(p, "%s (%s runs off its table at %s s)", list,
-                           m->vehicle.spring[f->end_item].name,
+        const spring *s = &m->vehicle.spring[f->end_item];
+        const bool piston = m->vehicle.profile[s->profile].rows == 0;
+        list = page_format(p, "%s (%s %s at %s s)", list, s->name,
+                           piston ? "is squeezed flat" : "runs off its table",
                            page_number(p, BARONET_NUMBER, f->ended, 1));
     }
     return list;
@@ -190,7 +192,8 @@ static void cautions(page *p, const model *m, const faults_answer *a) {
     still_moving(p, m, a);
     if (a->unplayed > 0) {
         page_addf(p, BLOCK_CAUTION,
-                  "the budget of time (%s s) is used up: %d more faults have not been played",
+                  "the budget of steps (%s times that of a single run) is used up: %d more faults "
+                  "have not been played",
                   page_number(p, BARONET_NUMBER, FAULTS_BUDGET, 0), a->unplayed);
         page_set_status(p, BARONET_OVER_BUDGET);
     }

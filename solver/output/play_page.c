@@ -97,22 +97,24 @@ static const char *note_words(page *p, const model *m, const script *s, const pl
     return "";
 }
 
+static bool is_piston(const model *m, int spring_index) {
+    return m->vehicle.profile[m->vehicle.spring[spring_index].profile].rows == 0;
+}
+
 /* How a run ended that did not come to its end. */
 static const char *end_words(page *p, const model *m, const play_answer *a) {
     switch (a->end) {
     case PLAY_OFF_PROFILE:
-        return page_format(p,
-                           "%s is at the end of its table under pressure; give it a longer "
-                           "table, or stops that it meets before",
-                           m->vehicle.spring[a->item].name);
+        return page_format(p, "%s is %s under pressure; give it %sstops that it meets before",
+                           m->vehicle.spring[a->item].name,
+                           is_piston(m, a->item) ? "squeezed flat" : "at the end of its table",
+                           is_piston(m, a->item) ? "" : "a longer table, or ");
     case PLAY_NO_MASS:
         return page_format(p, "no mass is left on %s", m->vehicle.corner[a->item].name);
     case PLAY_STUCK:
         return "no step of the integration goes on";
     case PLAY_STEPS:
-        return "the budget of steps is used up";
-    case PLAY_SECONDS:
-        return "the budget of time is used up";
+        return page_format(p, "the budget of %ld steps is used up", a->budget);
     case PLAY_SWITCHES:
         return "a condition switches to and fro without end";
     case PLAY_FINISHED:
@@ -326,7 +328,7 @@ static void air_account(page *p, const play_answer *a) {
                                   : "");
     page_addf(p, BLOCK_NOTE,
               "%ld steps of the integration (of at most %ld), %d starts, tolerance %.0e", a->steps,
-              (long)PLAY_STEP_BUDGET, a->restarts, DYNAMICS_TOLERANCE);
+              a->budget, a->restarts, DYNAMICS_TOLERANCE);
 }
 
 /* Where the wheels' own masses are taken to act; of no matter where none is given. */

@@ -199,13 +199,13 @@ double dynamics_margin(const dynamics *m, int spring_index) {
     const double h = m->height[spring_index];
     const double P = m->pressure[s->node] - m->model->ambient.pressure;
     const double millimetre = 1e-3, least = 0.05; /* part of the smallest volume of the table */
+    const bool piston = shape->rows == 0;         /* or of its volume at the design height */
     const double inside = fmin(h - shape->lowest, shape->highest - h) / millimetre;
     const double flat = (DYNAMICS_FLAT - P) / DYNAMICS_FLAT;
-    if (shape->rows == 0) {
-        return fmax(inside, -1.0);
-    }
-    const double smallest = profile_at(shape, shape->lowest, 1.0).volume;
-    return fmin(fmax(inside, flat), m->point[spring_index].volume / smallest - least);
+    const double usual = piston ? m->design->height[spring_index] : shape->lowest;
+    const double left =
+        m->point[spring_index].volume / profile_at(shape, usual, 1.0).volume - least;
+    return piston ? left : fmin(fmax(inside, flat), left);
 }
 
 flow dynamics_hole_flow(const dynamics *m, const dynamics_hole *hole) {

@@ -115,6 +115,7 @@ static baronet_status play_fault(faults_answer *out, rates *r, const charge *c, 
     const baronet_status status = play_run(&a, r, c->travel, &s, &with, allocator);
     if (status == BARONET_OK) {
         out->held = a->before;
+        out->used += (double)a->steps / (double)a->budget;
         read_run(m, a, f);
     }
     play_free(a);
@@ -224,12 +225,12 @@ baronet_status faults_solve(faults_answer *out, rates *r, const charge *c, int s
         return BARONET_OUT_OF_MEMORY;
     }
     const double drop = with->drop > 0.0 ? with->drop : FAULTS_DROP;
-    const double end = play_clock() + (with->budget > 0.0 ? with->budget : FAULTS_BUDGET);
+    const double budget = with->budget > 0.0 ? with->budget : FAULTS_BUDGET;
     list_faults(out, m, rates_open(r));
     baronet_status status = BARONET_OK;
     for (int k = 0; k < out->faults && status == BARONET_OK; k++) {
         fault *f = &out->fault[k];
-        if (play_clock() > end) {
+        if (out->used >= budget) {
             out->unplayed = out->faults - k;
             out->faults = k;
             break;

@@ -49,7 +49,8 @@ typedef struct faults_answer {
     int faults;
     fault *fault;  /* the worst first */
     hold held;     /* rates before */
-    int unplayed;  /* faults that the budget of time left no room for */
+    double used;   /* of the budget, in budgets of a single run */
+    int unplayed;  /* faults that the budget of steps left no room for */
     int unchanged; /* solenoids stuck where this state holds them anyway */
 } faults_answer;
 
@@ -57,7 +58,7 @@ typedef struct faults_answer {
    widest hose that ends there, or this. */
 #define FAULTS_HOLE    8e-3 /* m */
 #define FAULTS_SECONDS 60.0
-#define FAULTS_BUDGET  300.0     /* s on the clock, for all of them */
+#define FAULTS_BUDGET  5.0       /* of steps for all of them, in budgets of a single run */
 #define FAULTS_DROP    PLAY_DROP /* where no other is stated */
 #define FAULTS_DRAWN   5e-3      /* m */
 #define FAULTS_LEAN    0.0524    /* rad: 3 degrees, common practice, no source */
@@ -65,7 +66,7 @@ typedef struct faults_answer {
 /* How: zero-filled is as usual. */
 typedef struct faults_settings {
     double drop;   /* m; 0: FAULTS_DROP */
-    double budget; /* s on the clock; 0: FAULTS_BUDGET */
+    double budget; /* budgets of a single run; 0: FAULTS_BUDGET */
 } faults_settings;
 
 /* Plays every fault from where the rates' state stands. OUT_OF_MEMORY. Free in any case. */

@@ -3,7 +3,6 @@
 
 #include <math.h>
 #include <string.h>
-#include <time.h>
 
 #include "model/valve.h"
 
@@ -18,8 +17,6 @@
 #define SAME_TIME 1e-12
 /* A height this near to a watched one has not passed it yet. */
 #define SAME_HEIGHT 1e-9 /* m */
-/* The clock is looked at every so many evaluations. */
-enum { CLOCK_EVERY = 64 };
 /* A shut valve that lets less than this stand behind it is not asked for anything. */
 #define LEAST_REVERSE 1e3 /* Pa */
 
@@ -51,9 +48,6 @@ typedef struct player {
     int switches;
     bool *known; /* notes that have been taken: NOTE_KINDS x most items */
     int items;
-    double clock_start;
-    int clock_count;
-    bool late;
     bool over;
 } player;
 
@@ -61,28 +55,19 @@ baronet_status play_status(play_end end) {
     static const baronet_status statuses[] = {
         [PLAY_FINISHED] = BARONET_OK,           [PLAY_OFF_PROFILE] = BARONET_OFF_PROFILE,
         [PLAY_NO_MASS] = BARONET_CONTRADICTION, [PLAY_STUCK] = BARONET_NOT_CONVERGED,
-        [PLAY_STEPS] = BARONET_OVER_BUDGET,     [PLAY_SECONDS] = BARONET_OVER_BUDGET,
-        [PLAY_SWITCHES] = BARONET_OVER_BUDGET,
+        [PLAY_STEPS] = BARONET_OVER_BUDGET,     [PLAY_SWITCHES] = BARONET_OVER_BUDGET,
+
     };
     return statuses[end];
 }
 
-double play_clock(void) {
-    struct timespec t;
-    return clock_gettime(CLOCK_MONOTONIC, &t) == 0 ? (double)t.tv_sec + 1e-9 * (double)t.tv_nsec
-                                                   : 0.0;
-}
-
-static bool in_time(player *p) {
-    if (p->clock_count++ % CLOCK_EVERY == 0) {
-        p->late = p->late || play_clock() - p->clock_start > p->with.seconds;
-    }
-    return !p->late;
+long play_step_budget(int unknowns) {
+    const long shared = PLAY_WORK_BUDGET / (unknowns > 1 ? unknowns : 1);
+    return shared < PLAY_STEP_BUDGET ? shared : PLAY_STEP_BUDGET;
 }
 
 static bool fill_rate(void *context, double t, const double *y, double *dydt) {
-    player *p = context;
-    return in_time(p) && dynamics_rate(p->dynamics, t, y, dydt);
+    return dynamics_rate(((player *)context)->dynamics, t, y, dydt);
 }
 
 static void fill_slope(void *context, double t, const double *y, double *values) {
@@ -423,10 +408,6 @@ static void count_phase(player *p) {
     p->out->factorings += a.factorings;
 }
 
-static play_end why_stuck(const player *p) {
-    return p->late ? PLAY_SECONDS : PLAY_STUCK;
-}
-
 /* One sample further; true where a watched height has been passed. */
 static baronet_status go_on(player *p, double until, bool *passed) {
     int event = -1;
@@ -436,10 +417,10 @@ static baronet_status go_on(player *p, double until, bool *passed) {
     }
     p->now = ode_time(p->ode);
     memcpy(p->y, ode_state(p->ode), (size_t)p->dynamics->size * sizeof *p->y);
-    if (status != BARONET_OK) {
-        end_run(p, why_stuck(p), -1);
-    } else if (p->counted + ode_account_of(p->ode).steps > p->with.steps) {
+    if (p->counted + ode_account_of(p->ode).steps >= p->with.steps) {
         end_run(p, PLAY_STEPS, -1);
+    } else if (status != BARONET_OK) {
+        end_run(p, PLAY_STUCK, -1);
     }
     observe(p, row_due(p));
     const int of_spring = event - p->triggers;
@@ -594,7 +575,12 @@ static baronet_status set_up(player *p, const double *design_travel,
         return BARONET_OUT_OF_MEMORY;
     }
     dynamics_start(p->dynamics, p->rates, p->y);
+    if (p->with.steps <= 0) {
+        p->with.steps = play_step_budget(p->dynamics->size);
+    }
+    p->out->budget = p->with.steps;
     p->problem = p->dynamics->problem;
+    p->problem.steps = p->with.steps;
     p->problem.rate = fill_rate;
     p->problem.slope = fill_slope;
     p->problem.root = fill_roots;
@@ -663,8 +649,6 @@ static void find_rest(player *p) {
 
 static play_settings complete(const play_settings *with) {
     play_settings s = with != NULL ? *with : (play_settings){0};
-    s.steps = s.steps > 0 ? s.steps : PLAY_STEP_BUDGET;
-    s.seconds = s.seconds > 0.0 ? s.seconds : PLAY_SECOND_BUDGET;
     s.drop = s.drop > 0.0 ? s.drop : PLAY_DROP;
     s.points = s.points > 1 ? s.points : PLAY_POINTS;
     return s;
@@ -673,7 +657,7 @@ static play_settings complete(const play_settings *with) {
 baronet_status play_run(play_answer **out, rates *r, const double *design_travel, const script *s,
                         const play_settings *with, const baronet_allocator *allocator) {
     *out = NULL;
-    player p = {.script = s, .with = complete(with), .rates = r, .clock_start = play_clock()};
+    player p = {.script = s, .with = complete(with), .rates = r};
     p.arena = arena_create(allocator);
     p.out = memory_resize(allocator, NULL, sizeof *p.out);
     baronet_status status = BARONET_OUT_OF_MEMORY;

@@ -14,7 +14,6 @@ typedef enum play_end {
     PLAY_NO_MASS,     /* corner: the script took more mass off than there is */
     PLAY_STUCK,       /* no step goes on */
     PLAY_STEPS,       /* the budget of steps is used up */
-    PLAY_SECONDS,     /* the budget of time on the clock is used up */
     PLAY_SWITCHES     /* a condition switches on and off without end */
 } play_end;
 
@@ -43,8 +42,7 @@ enum { PLAY_NOTES = 400 };
 
 typedef struct play_settings {
     double tolerance; /* 0: DYNAMICS_TOLERANCE */
-    long steps;       /* 0: PLAY_STEP_BUDGET */
-    double seconds;   /* on the clock; 0: PLAY_SECOND_BUDGET */
+    long steps;       /* 0: play_step_budget */
     double drop;      /* m that a corner may fall before it is noted; 0: PLAY_DROP */
     int points;       /* rows of the series; 0: PLAY_POINTS */
     int stucks;
@@ -53,8 +51,11 @@ typedef struct play_settings {
     const dynamics_hole *hole;
 } play_settings;
 
+/* Budgets are counts, since a budget of time would give another answer on another machine. Beyond
+   so many unknowns a step costs so much more that fewer are allowed, in proportion: all runs are to
+   end within a minute or two. */
 #define PLAY_STEP_BUDGET   300000L
-#define PLAY_SECOND_BUDGET 60.0
+#define PLAY_WORK_BUDGET   300000000L /* steps times unknowns */
 #define PLAY_SWITCH_BUDGET 2000
 #define PLAY_POINTS        201
 #define PLAY_DROP          25e-3 /* m */
@@ -87,6 +88,7 @@ typedef struct play_answer {
     double mass_error;     /* of all air, in parts of it */
     double energy_error;   /* of all energy that moved or is there, in parts of it */
     long steps, rates, factorings;
+    long budget; /* of steps */
     int restarts;
 } play_answer;
 
@@ -97,8 +99,8 @@ BARONET_CHECKED baronet_status play_run(play_answer **out, rates *r, const doubl
                                         const baronet_allocator *allocator);
 void play_free(play_answer *answer);
 
-/* Seconds on a clock that only counts on. */
-double play_clock(void);
+/* The most steps of a run with so many unknowns. */
+long play_step_budget(int unknowns);
 
 /* Where the run ended, as a status. */
 baronet_status play_status(play_end end);

@@ -101,11 +101,11 @@ Test(faults, rates_at_the_end_are_those_of_where_it_ends) {
     rig_close(&r);
 }
 
-Test(faults, a_budget_of_time_ends_them) {
+Test(faults, a_budget_of_steps_ends_them) {
     rig r = rig_open_file("netlists/trailer.air");
     (void)rig_answer(&r, "gentle", NULL);
     faults_answer all, some;
-    const faults_settings quick = {.budget = 1e-3};
+    const faults_settings quick = {.budget = 1e-3}; /* 300 steps */
     const int state = rig_state(&r, "gentle");
     cr_assert_eq(faults_solve(&all, r.rates, r.charge, state, &twenty, NULL), BARONET_OK);
     cr_assert_eq(faults_solve(&some, r.rates, r.charge, state, &quick, NULL), BARONET_OK);

@@ -403,10 +403,28 @@ Test(play, budgets_end_a_run_and_say_so) {
     const play_settings few = {.steps = 40};
     play_answer *a = play(&r, &r.model->script[0], &few);
     cr_expect_eq(a->end, PLAY_STEPS);
+    cr_expect_eq(a->budget, 40);
     play_free(a);
-    const play_settings quick = {.seconds = 1e-6};
-    a = play(&r, &r.model->script[0], &quick);
-    cr_expect_eq(a->end, PLAY_SECONDS);
+    rig_close(&r);
+}
+
+/* So that a run of any size ends within about as long. */
+Test(play, more_unknowns_have_fewer_steps) {
+    cr_expect_eq(play_step_budget(0), 300000);
+    cr_expect_eq(play_step_budget(1000), 300000);
+    cr_expect_eq(play_step_budget(4000), 75000);
+}
+
+/* A piston has no table to leave: what ends it is that there is no room left in it. */
+Test(play, a_piston_that_bursts_is_squeezed_flat) {
+    rig r = rig_open("profile p area 95 cm2 volume 1.9 L at 150 mm\n"
+                     "spring s load 690 kg profile p height 163 mm\n"
+                     "event e at 0 s burst s bore 8 mm until 1 s");
+    play_answer *a = play(&r, &r.model->script[0], NULL);
+    cr_expect_eq(a->end, PLAY_OFF_PROFILE);
+    cr_expect_eq(a->item, 0);
+    /* 0.05 of (1.9 L + 13 mm x 95 cm2) is 10.65 mm of 95 cm2; the floor is 50 mm below zero. */
+    CHECK_ABS(end_of(a, CHANNEL_HEIGHT, 0), -0.05 + 0.01065, 1e-5, "geometry");
     play_free(a);
     rig_close(&r);
 }
