@@ -183,7 +183,7 @@ asan: ## run all tests under the address and undefined-behaviour sanitizers
 	@$(MAKE) --no-print-directory VARIANT=asan CFLAGS="-O1 -g $(SANITIZE)" run-tests
 
 cover: ## run all tests and tell which lines of the sources they reach
-	@$(MAKE) --no-print-directory VARIANT=cover CFLAGS="-O0 -g --coverage" run-tests
+	@$(MAKE) --no-print-directory VARIANT=cover CFLAGS="-O0 -g --coverage -fprofile-update=atomic" run-tests
 	@sh tests/tools/cover.sh build/cover-$(notdir $(lastword $(CC)))
 
 bench: $(BENCHES) $(PROGRAM) ## measure speed

@@ -137,7 +137,7 @@ int build_motion(build *b, const statement *s, const value *v) {
 }
 
 static bool is_absolute(const value *v) {
-    return v->as.unit && v->as.unit->datum == BARONET_DATUM_ABSOLUTE;
+    return v->as.unit->datum == BARONET_DATUM_ABSOLUTE;
 }
 
 double pressure_gauge(const model *m, const value *v) {

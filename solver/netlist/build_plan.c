@@ -11,7 +11,7 @@ static bool check_product(build *b, const entries *list, size_t count, size_t si
     if (size == 0 || count <= BUILD_PRODUCT_MAX / size)
         return true;
     const entry *e = list->first;
-    for (size_t i = 0; i < BUILD_PRODUCT_MAX / size && e->next; i++)
+    for (size_t i = 0; i < BUILD_PRODUCT_MAX / size; i++)
         e = e->next;
     complain(b->r, entry_name_place(e), NULL, "there are too many of this kind: %zu times %zu",
              count, size);

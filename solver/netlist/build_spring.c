@@ -113,7 +113,7 @@ static void check_corner(build *b, const statement *s, const burden *on) {
     else if (!c->load_given && !on->known)
         complain(b->r, at, "give its `load`, or both for a spring on it",
                  "`%s` has no `load`, and no spring on it has `height` and `pressure`", c->name);
-    else if (c->load_given && sprung <= 0.0 && unsprung)
+    else if (c->load_given && sprung <= 0.0) /* loads are above zero */
         complain(b->r, statement_attribute_place(s, unsprung), NULL,
                  "the `unsprung` mass of `%s` is all of its load", c->name);
     else if (c->load_given && on->springs > 0 && c->carries >= sprung)

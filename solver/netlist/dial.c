@@ -120,20 +120,20 @@ static bool find_attribute(dialling *d, const statement *s, text part, text said
     const attribute *const a = known ? statement_find(s, known->word) : NULL;
     if (a && is_numeric(a)) {
         address found;
-        char words[256];
-        if (part.length >= sizeof words)
+        const char *const words = arena_copy_text(d->r->arena, part.start, part.length);
+        const baronet_status status =
+            words ? netlist_address(d->r->netlist, words, d->r->arena, &found)
+                  : BARONET_OUT_OF_MEMORY;
+        d->r->failed |= status != BARONET_OK; /* it is there */
+        if (d->r->failed)
             return false;
-        memcpy(words, part.start, part.length);
-        words[part.length] = '\0';
-        const baronet_status status = netlist_address(d->r->netlist, words, d->r->arena, &found);
-        d->r->failed |= status == BARONET_OUT_OF_MEMORY;
         *to = (dial_target){.keyword = k,
                             .word = known->word,
                             .entry = s->entry,
                             .written = true,
                             .address = found};
         *now = found.value.number;
-        return status == BARONET_OK;
+        return true;
     }
     *now = 1.0;
     if (find_column(s, said, to))
@@ -250,6 +250,12 @@ static bool read_value(dialling *d, cursor *c, value *out) {
     return quantity_read(c, &d->to->slot, d->called, out);
 }
 
+static void complain_of_nothing(dialling *d) {
+    complain(d->r, (place){d->said, 0, (uint32_t)d->said->length},
+             "as in left-tank.volume=1L..8L, cross.bore=4mm,6mm,8mm or RL.load=+-5%",
+             "how far may `%s` change?", d->to->name);
+}
+
 static bool read_list(dialling *d, text part) {
     cursor c = values_cursor(d, part);
     const size_t most = part.length / 2 + 1;
@@ -268,7 +274,9 @@ static bool read_list(dialling *d, text part) {
         d->to->low = fmin(d->to->low, v.number);
         d->to->high = fmax(d->to->high, v.number);
     }
-    return values && d->to->values > 0;
+    if (values && d->to->values == 0)
+        complain_of_nothing(d);
+    return d->to->values > 0;
 }
 
 static bool read_range(dialling *d, text part) {
@@ -352,9 +360,7 @@ static bool read_values(dialling *d, text part) {
     if (sign > 0)
         return read_tolerance(d, trim((text){part.start + sign, part.length - sign}));
     if (part.length == 0) {
-        complain(d->r, (place){d->said, 0, (uint32_t)d->said->length},
-                 "as in left-tank.volume=1L..8L, cross.bore=4mm,6mm,8mm or RL.load=+-5%",
-                 "how far may `%s` change?", d->to->name);
+        complain_of_nothing(d);
         return false;
     }
     return has_dots(part) ? read_range(d, part) : read_list(d, part);

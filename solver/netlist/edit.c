@@ -22,13 +22,11 @@ typedef struct edits {
     const double *value;
     int digits;
     size_t count;
-    edit *edit; /* by file and place */
+    edit *edit; /* by place, whichever file it is in */
 } edits;
 
 static int compare(const void *first, const void *second) {
     const edit *const a = first, *const b = second;
-    if (a->place.source != b->place.source)
-        return a->place.source < b->place.source ? -1 : 1;
     return (a->place.start > b->place.start) - (a->place.start < b->place.start);
 }
 

@@ -22,22 +22,21 @@ static const char *reason_of(int error) {
     }
 }
 
-/* Reads to the end, doubling the block: a pipe does not tell its length. */
+/* Reads to the end, doubling the block: a pipe does not tell its length. The block is full whenever
+   that is neither the end nor an error. */
 static baronet_status read_stream(FILE *stream, size_t limit, const baronet_allocator *allocator,
                                   char **bytes, size_t *length, const char **reason) {
     size_t room = 0, used = 0;
     char *block = NULL;
     baronet_status status = BARONET_OK;
     do {
-        if (used == room) {
-            room = room > 0 ? room * 2 : FIRST_ROOM;
-            char *const larger = memory_resize(allocator, block, room);
-            if (!larger) {
-                status = BARONET_OUT_OF_MEMORY;
-                break;
-            }
-            block = larger;
+        room = room > 0 ? room * 2 : FIRST_ROOM;
+        char *const larger = memory_resize(allocator, block, room);
+        if (!larger) {
+            status = BARONET_OUT_OF_MEMORY;
+            break;
         }
+        block = larger;
         used += fread(block + used, 1, room - used, stream);
         if (ferror(stream)) {
             *reason = reason_of(errno);

@@ -230,8 +230,7 @@ static word bypass_word(const use *u) {
 }
 
 static bool is_weighed_mass(const use *u) {
-    return u->slot.kind == SLOT_WEIGHT && u->value && u->value->as.unit &&
-           u->value->as.unit->dimension == BARONET_MASS;
+    return u->slot.kind == SLOT_WEIGHT && u->value->as.unit->dimension == BARONET_MASS;
 }
 
 static bool is_absolute(const use *u, const dial *d) {
@@ -242,7 +241,7 @@ static bool is_absolute(const use *u, const dial *d) {
 /* A weight that was dialled by its own attribute is a force already; one through a `let` is the
    mass that the name stands for. */
 static double weight_factor(const use *u, const dial *d) {
-    return is_weighed_mass(u) && d && d->slot.kind != SLOT_WEIGHT ? STANDARD_GRAVITY : 1.0;
+    return is_weighed_mass(u) && d->slot.kind != SLOT_WEIGHT ? STANDARD_GRAVITY : 1.0;
 }
 
 static bool aim_at_row(patch *p, const use *u, const aim *as) {
@@ -262,8 +261,6 @@ static bool aim_at_row(patch *p, const use *u, const aim *as) {
 static bool aim_at_law(patch *p, const use *u, const aim *as) {
     edge *const e = made_by(p, u);
     const bool bypass = u->word == WORD_BYPASS;
-    if (!e || u->keyword == KEYWORD_HOSE || !u->attribute)
-        return false;
     aim a = *as;
     a.to = law_number(bypass ? &e->bypass : &e->path, bypass ? bypass_word(u) : u->word, &a.factor);
     a.kind = a.factor != 1.0 ? AIM_TIMES : AIM_PLAIN;
@@ -276,20 +273,19 @@ static bool aim_at_law(patch *p, const use *u, const aim *as) {
 static bool aim_at_spring(patch *p, const use *u, const aim *as) {
     aim a = *as;
     if (u->word == WORD_ON) {
-        a.to = &p->lever[u->entry->index][u->names > 0 ? u->names - 1 : 0].ratio;
+        a.to = &p->lever[u->entry->index][u->names - 1].ratio;
         add_aim(p, a);
         return true;
     }
-    for (int c = p->model.vehicle.wheels; u->word == WORD_LOAD && c < p->model.vehicle.corners;
-         c++) {
-        if (p->corner[c].name == u->entry->name->text) {
-            a.to = &p->corner[c].load;
-            a.kind = a.factor != 1.0 ? AIM_TIMES : AIM_PLAIN;
-            add_aim(p, a);
-            return true;
-        }
-    }
-    return false;
+    if (u->word != WORD_LOAD)
+        return false;
+    int c = p->model.vehicle.wheels; /* benches stand behind these */
+    while (p->corner[c].name != u->entry->name->text)
+        c++;
+    a.to = &p->corner[c].load;
+    a.kind = a.factor != 1.0 ? AIM_TIMES : AIM_PLAIN;
+    add_aim(p, a);
+    return true;
 }
 
 static void scale_curve(patch *p, const aim *as, curve *c) {
@@ -329,7 +325,7 @@ static bool aim_at_column(patch *p, const use *u, const aim *as) {
 
 static bool aim_at_profile(patch *p, const use *u, const aim *as) {
     profile *const out = &p->profile[u->entry->index];
-    if (as->dial >= 0 && p->dial[as->dial].scale)
+    if (p->dial[as->dial].scale) /* no pressure stands there, so that this is some dial */
         return aim_at_column(p, u, as);
     aim a = *as;
     a.to = u->word == WORD_AREA ? &out->area
@@ -345,7 +341,7 @@ static void add_use(patch *p, const use *u) {
     aim a = {.dial = u->dial, .kind = AIM_PLAIN, .factor = weight_factor(u, d)};
     if (!d)
         a.value = u->value->number;
-    a.absolute = u->slot.dimension == BARONET_PRESSURE && (d || u->value) && is_absolute(u, d);
+    a.absolute = u->slot.dimension == BARONET_PRESSURE && is_absolute(u, d);
     p->ambient |= d && u->keyword == KEYWORD_AMBIENT;
     const bool done = u->keyword == KEYWORD_PROFILE  ? aim_at_profile(p, u, &a)
                       : made_by(p, u) == NULL        ? false
@@ -423,11 +419,10 @@ static void aim_at_pump(patch *p, const statement *s) {
     const bool rising = t->cell[t->columns + column].number > t->cell[column].number;
     for (size_t i = 0; to && i < rows_of; i++) {
         const value *const v = &t->cell[(rising ? i : rows_of - 1 - i) * t->columns + column];
-        const baronet_unit *const unit = v->as.unit;
         add_aim(p, (aim){.dial = -1,
                          .value = v->number,
                          .kind = AIM_ABSOLUTE,
-                         .absolute = unit && unit->datum == BARONET_DATUM_ABSOLUTE,
+                         .absolute = v->as.unit->datum == BARONET_DATUM_ABSOLUTE,
                          .to = &to[i]});
     }
     e->table_pressure = to;
@@ -472,7 +467,7 @@ static void find_aliases(patch *p, reading *r, const entry *let, aliases *out) {
     /* A `let` only says those above it. */
     for (const entry *e = let->next; e; e = e->next) {
         const value *const v = e->as.value;
-        if (v && is_alias(out, (text){e->source->bytes + v->start, v->length}))
+        if (is_alias(out, (text){e->source->bytes + v->start, v->length}))
             out->name[out->count++] = (text){e->name->text, e->name->length};
     }
 }

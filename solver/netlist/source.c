@@ -168,7 +168,7 @@ static int find_column(source *s, uint32_t line_start, uint32_t at) {
     const bool marked =
         line_start == 0 && s->length >= 3 && memcmp(s->bytes, "\xEF\xBB\xBF", 3) == 0;
     const uint32_t from = known ? l->known_at : line_start;
-    const int column = known ? l->known_column : marked && at >= 3 ? 0 : 1;
+    const int column = known ? l->known_column : marked ? 0 : 1;
     l->known_column = column + characters(s->bytes + from, s->bytes + at);
     l->known_start = line_start;
     l->known_at = at;

@@ -80,3 +80,18 @@ Test(address, a_value_is_written_anew_with_all_around_it_kept) {
     arena_destroy(a);
     baronet_netlist_destroy(n);
 }
+
+/* Where an attribute holds no number its first word is found. */
+Test(address, finds_words) {
+    baronet_netlist *const n = sample(sample_van);
+    arena *const a = arena_create(NULL);
+    address found;
+    cr_assert_eq(netlist_address(n, "left.profile", a, &found), BARONET_OK);
+    cr_expect_eq(found.value.kind, VALUE_NAME);
+    cr_expect(text_equals(place_text(found.place), "sleeve"));
+    cr_assert_eq(netlist_address(n, "right-gate.normally", a, &found), BARONET_OK);
+    cr_expect_eq(found.value.kind, VALUE_CHOICE);
+    cr_expect(text_equals(place_text(found.place), "open"));
+    arena_destroy(a);
+    baronet_netlist_destroy(n);
+}

@@ -3,6 +3,7 @@
 #include <criterion/criterion.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "sample.h"
 #include "support.h"
@@ -72,6 +73,33 @@ Test(build_corner, labels_are_no_names) {
                                           CORNER("B", "-1.4", " axle A"));
     cr_expect_str_eq(netlist_model(n)->vehicle.axle[1].name, "A");
     baronet_netlist_destroy(n);
+}
+
+/* Of two in one place the second is warned of, unless more is wrong with it. */
+Test(build_corner, two_in_one_place) {
+    static const struct {
+        const char *more;
+        bool warned;
+    } cases[] = {{"", true}, {" coil 3 N/mm", false}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[400];
+        snprintf(text, sizeof text, "tank t volume 3 L\n" CORNER("A", "1.4", "") "%s%s\n",
+                 "corner B at 1.4 m 0.8 m load 400 kg coil 20 N/mm", cases[i].more);
+        char *const said = sample_said(text, NULL);
+        cr_expect_eq(strstr(said, "`B` stands in the same place as `A`") != NULL, cases[i].warned,
+                     "%s", said);
+        cr_expect_eq(strstr(said, "`coil` is given twice") == NULL, cases[i].warned, "%s", said);
+        free(said);
+    }
+}
+
+Test(build_corner, benches_have_a_limit) {
+    char *const text = malloc(60 * (size_t)(VEHICLE_CORNERS_MAX + 3));
+    size_t used = (size_t)sprintf(text, "profile p area 95 cm2 volume 2 L at 15 cm\n");
+    for (int i = 0; i <= VEHICLE_CORNERS_MAX; i++)
+        used += (size_t)sprintf(text + used, "spring s%d profile p height 15 cm load 3 kN\n", i);
+    sample_refused(text, "x.air:402:8: error: there are 401 corners and springs on a bench");
+    free(text);
 }
 
 Test(build_corner, their_number_has_a_limit) {

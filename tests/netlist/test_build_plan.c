@@ -78,3 +78,24 @@ Test(build_plan, states_times_solenoids_have_a_limit) {
     sample_refused(text, "there are too many of this kind: 9000 times 9000");
     free(text);
 }
+
+/* The same for travels and masses; the complaint stands where the first too many one does. */
+Test(build_plan, motions_and_cases_times_corners_have_a_limit) {
+    enum { CORNERS = 399, COUNT = 42100 }; /* 2^24 / 399 = 42048.2 */
+    static const char *const kinds[] = {"motion m%d c%d 1\n", "case m%d c%d 3 kg\n"};
+    char *const text = malloc(CORNERS * 70 + COUNT * 40);
+    for (size_t k = 0; k < sizeof kinds / sizeof *kinds; k++) {
+        size_t used = 0;
+        for (int i = 0; i < CORNERS; i++)
+            used += (size_t)sprintf(text + used,
+                                    "corner c%d at %d m 0 m load 40 kg coil 2 N/mm axle a\n", i, i);
+        used += (size_t)sprintf(text + used, "tank t volume 3 L\n");
+        for (int i = 0; i < COUNT; i++)
+            used += (size_t)sprintf(text + used, kinds[k], i, i % CORNERS);
+        sample_refused(text, k == 0 ? "x.air:42449:8: error: there are too many of this kind: "
+                                      "42100 times 399"
+                                    : "x.air:42449:6: error: there are too many of this kind: "
+                                      "42100 times 399");
+    }
+    free(text);
+}

@@ -87,3 +87,22 @@ Test(build_profile, test_pressures_have_a_limit) {
     }
     sample_refused(text, "at most 16 test pressures");
 }
+
+/* Loads against height in rows that fall are those in rows that rise. */
+Test(build_profile, loads_in_falling_rows) {
+    static const char *const same[] = {
+        "profile p\n height mm volume L load-3bar N load-5bar N\n 120 1.2 2100 3500\n"
+        " 160 1.5 1900 3300\n 190 1.72 1850 3150\n",
+        "profile p\n height mm volume L load-5bar N load-3bar N\n 190 1.72 3150 1850\n"
+        " 160 1.5 3300 1900\n 120 1.2 3500 2100\n"};
+    for (size_t i = 0; i < sizeof same / sizeof *same; i++) {
+        char text[400];
+        snprintf(text, sizeof text, "%s%s", SOURCE, same[i]);
+        baronet_netlist *const n = sample(text);
+        const profile *const p = &netlist_model(n)->vehicle.profile[0];
+        CHECK_REL(profile_at(p, 0.16, 3e5).load, 1900.0, 1e-12, "as written");
+        CHECK_REL(profile_at(p, 0.19, 5e5).load, 3150.0, 1e-12, "as written");
+        CHECK_REL(profile_at(p, 0.12, 4e5).load, 2800.0, 1e-12, "halfway between two pressures");
+        baronet_netlist_destroy(n);
+    }
+}

@@ -1,6 +1,8 @@
 /* Tests of solver/netlist/build_spring.c.
    SPDX-License-Identifier: MIT */
 #include <criterion/criterion.h>
+#include <stdlib.h>
+#include <string.h>
 
 #include "sample.h"
 #include "support.h"
@@ -96,4 +98,37 @@ Test(build_spring, two_of_three_are_enough) {
     };
     for (size_t i = 0; i < sizeof sound / sizeof *sound; i++)
         baronet_netlist_destroy(sample(sound[i]));
+}
+
+static int errors_in(const char *text, const char *wanted) {
+    char *const said = sample_said(text, NULL);
+    cr_expect_not_null(strstr(said, wanted), "wanted: %s\nsaid: %s", wanted, said);
+    int errors = 0;
+    for (const char *at = said; (at = strstr(at, "error:")) != NULL; at++)
+        errors++;
+    free(said);
+    return errors;
+}
+
+/* What follows from an error is not complained of as well. */
+Test(build_spring, one_mistake_is_one_error) {
+    /* two wheels that are not there are not one wheel twice */
+    cr_expect_eq(errors_in(AXLE "spring s on FL 0.85 FR 0.15 profile p height 150 mm\n",
+                           "there is no corner `FL`"),
+                 2);
+    /* of a profile that could not be made nothing is known */
+    cr_expect_eq(errors_in("profile p\n height mm area cm2 volume L\n 120 78 1\n"
+                           "spring s profile p height 150 mm load 3 kN\n"
+                           "spring t profile p pressure 3 bar load 3 kN\n",
+                           "needs two rows or more"),
+                 1);
+}
+
+Test(build_spring, a_bench_needs_two_of_three) {
+    sample_refused("profile p area 95 cm2 volume 1.9 L at 150 mm\n"
+                   "spring s profile p height 150 mm\n",
+                   "`s` needs two of `load`, `height` and `pressure`");
+    sample_refused("profile p\n height mm area cm2 volume L\n 120 78 1\n 160 75 1.3\n"
+                   "spring s profile p pressure 3 bar\n",
+                   "`s` needs two of `load`, `height` and `pressure`");
 }

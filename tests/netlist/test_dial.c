@@ -2,6 +2,7 @@
 #include "netlist/dial.h"
 
 #include <criterion/criterion.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "sample.h"
@@ -108,6 +109,18 @@ Test(dial, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
         {"sleeve.height=+-3%", NULL, "a profile has no"},
         {"sleeve.area=+-3cm2", NULL, "by per cent"},
         {"left-hose.bore", "4mm,6kg", "is a unit of mass"},
+        {"left-tank.volume=,", NULL, "how far may `left-tank.volume` change?"},
+        {"left-tank.volume", "", "how far may `left-tank.volume` change?"},
+        {"left-tank.volume", "\n#\n", "how far may `left-tank.volume` change?"},
+        {"left-tank.volume=+-%", NULL, "wants a volume"},
+        {"left-tank.volume=+-3mm", NULL, "is a unit of length"},
+        {"left-tank.volume=+-4L", NULL, "beyond what the value can be"},
+        {"choke.critical=+-0.3", NULL, "beyond what the value can be"},
+        {"choke.critical=+-0.8", NULL, "beyond what the value can be"},
+        {"left-hose.fittings=+-1.3", NULL, "beyond what the value can be"},
+        {"RL.load+left-tank.volume=3kg..5kg", NULL, "another kind of quantity"},
+        {"ambient.humidity=1..2", NULL, "has no `humidity`"},
+        {"lost.volume=1L..2L", NULL, "there is no `lost`"},
     };
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
         dial got;
@@ -120,6 +133,27 @@ Test(dial, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
                      words);
         baronet_diagnostics_destroy(said);
     }
+}
+
+/* Where the netlist does not speak of the air outside, and has a table of loads. */
+Test(dial, what_may_be_changed_elsewhere) {
+    baronet_netlist *const m =
+        sample("tank a volume 1 L\nprofile p\n height mm volume L load-3bar N\n"
+               " 120 1.2 2100\n 160 1.5 1900\n");
+    arena *const own = arena_create(NULL);
+    static const char *const wrong[][2] = {{"ambient.humidity=1..2", "there is no `ambient`"},
+                                           {"p.width=+-3%", "it gives: volume"}};
+    for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+        dial got;
+        baronet_diagnostics *const told = baronet_diagnostics_create(NULL, 0);
+        cr_expect_eq(netlist_dial(m, "--change", wrong[i][0], NULL, own, told, &got),
+                     BARONET_BAD_NETLIST);
+        const char *const words = baronet_diagnostics_text(told, false);
+        cr_expect_not_null(strstr(words, wrong[i][1]), "%s", words);
+        baronet_diagnostics_destroy(told);
+    }
+    arena_destroy(own);
+    baronet_netlist_destroy(m);
 }
 
 Test(dial, memory_may_run_out_anywhere, .init = begin, .fini = end) {
@@ -137,4 +171,61 @@ Test(dial, memory_may_run_out_anywhere, .init = begin, .fini = end) {
         if (!f.failed)
             break;
     }
+}
+
+/* What stands in the netlist, and in which unit, whatever the dial is of. */
+Test(dial, of_all_kinds_of_values) {
+    static const char words[] = "let n 3\nlet none 0 mm\nlet cold -5 C\nlet deep 2 bara\n"
+                                "tank a volume 1 L pressure 3 bar\ntank b volume 2 L\n"
+                                "corner C at 0 m 0 m load 3 kN coil 30 N/mm\n"
+                                "hose h from a to b bore 9 mm length 1 m fittings n\n"
+                                "profile p\n height mm volume L load-3bar N load-5bara N\n"
+                                " 120 1.2 2100 2900\n 160 1.5 1900 2700\n";
+    static const struct {
+        const char *said;
+        double now, low, high;
+        baronet_dimension dimension;
+    } of[] = {
+        {"n=+-0.5", 3.0, 2.5, 3.5, BARONET_NUMBER},
+        {"n=2;4;3", 3.0, 2.0, 4.0, BARONET_NUMBER},
+        {"n=2.,4.", 3.0, 2.0, 4.0, BARONET_NUMBER},
+        {"none=-1mm..1mm", 0.0, -1e-3, 1e-3, BARONET_LENGTH},
+        {"cold=-15C..5C", 268.15, 258.15, 278.15, BARONET_TEMPERATURE},
+        {"ambient.pressure=90kPa..103kPa", 101325.0, 90e3, 103e3, BARONET_PRESSURE},
+        {"a.pressure=2bara..5bara", 401325.0, 2e5, 5e5, BARONET_PRESSURE},
+        {"deep=1bar..3bar", 98675.0, 1e5, 3e5, BARONET_PRESSURE},
+        {"C.load=2kN..4kN", 3e3, 2e3, 4e3, BARONET_FORCE},
+        {"C.load=200kg..400kg", 3e3, 1961.33, 3922.66, BARONET_MASS},
+        {"p.load=+-3%", 1.0, 0.97, 1.03, BARONET_NUMBER},
+        {"p.volume=+-3%", 1.0, 0.97, 1.03, BARONET_NUMBER},
+    };
+    baronet_netlist *const m = sample(words);
+    arena *const own = arena_create(NULL);
+    baronet_diagnostics *const told = baronet_diagnostics_create(NULL, 0);
+    for (size_t i = 0; i < sizeof of / sizeof *of; i++) {
+        dial got;
+        cr_assert_eq(netlist_dial(m, "--change", of[i].said, NULL, own, told, &got), BARONET_OK,
+                     "%s: %s", of[i].said, baronet_diagnostics_text(told, false));
+        CHECK_REL(got.now, of[i].now, 1e-12, "as written above");
+        CHECK_REL(got.low, of[i].low, 1e-12, "as said");
+        CHECK_REL(got.high, of[i].high, 1e-12, "as said");
+        cr_expect_eq(dial_dimension(&got), of[i].dimension, "%s", of[i].said);
+    }
+    baronet_diagnostics_destroy(told);
+    arena_destroy(own);
+    baronet_netlist_destroy(m);
+}
+
+/* A name may be longer than any line. */
+Test(dial, a_long_name) {
+    char words[400], said[400];
+    snprintf(words, sizeof words, "tank t%0300d volume 3 L\n", 7);
+    snprintf(said, sizeof said, "t%0300d.volume=1L..4L", 7);
+    baronet_netlist *const m = sample(words);
+    arena *const own = arena_create(NULL);
+    dial got;
+    cr_assert_eq(netlist_dial(m, "--change", said, NULL, own, NULL, &got), BARONET_OK);
+    CHECK_REL(got.now, 3e-3, 1e-12, "as written above");
+    arena_destroy(own);
+    baronet_netlist_destroy(m);
 }

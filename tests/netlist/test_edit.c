@@ -97,3 +97,54 @@ Test(edit, what_is_wrong_then_is_refused) {
     arena_destroy(a);
     baronet_netlist_destroy(n);
 }
+
+/* A factor of a column stands at no place of the text. */
+Test(edit, a_column_is_not_written) {
+    static const char *const said[] = {"left-tank.volume=1L..8L", "sleeve.area=+-3%"};
+    static const double values[] = {3e-3, 1.02};
+    baronet_netlist *const n = sample(sample_van);
+    arena *const a = arena_create(NULL);
+    dial dials[2];
+    read_dials(n, a, 2, said, dials);
+    text_buffer out = {0};
+    int stands = -1;
+    cr_expect_eq(netlist_edited(n, 2, dials, values, 4, &out, &stands), BARONET_NO_SUCH_NAME);
+    cr_expect_eq(stands, 1);
+    cr_expect_eq(out.length, 0);
+    text_buffer_free(&out);
+    baronet_netlist *again = NULL;
+    cr_expect_eq(netlist_again(n, 2, dials, values, NULL, &again), BARONET_BAD_NETLIST);
+    cr_expect_null(again);
+    arena_destroy(a);
+    baronet_netlist_destroy(n);
+}
+
+/* Two dials at one place: it is written once, with one of them. */
+Test(edit, a_place_is_written_once) {
+    static const char *const said[] = {"w=5mm..12mm", "w=5mm..12mm"};
+    static const double values[] = {7.25e-3, 7.25e-3};
+    baronet_netlist *const n = sample(sample_van);
+    arena *const a = arena_create(NULL);
+    dial dials[2];
+    read_dials(n, a, 2, said, dials);
+    text_buffer out = {0};
+    int stands = -1;
+    cr_assert_eq(netlist_edited(n, 2, dials, values, 4, &out, &stands), BARONET_OK);
+    const char *const at = strstr(sample_van, "9.5 mm");
+    cr_expect_eq(strncmp(out.bytes, sample_van, (size_t)(at - sample_van)), 0);
+    cr_expect_eq(strncmp(out.bytes + (at - sample_van), "7.25 mm\n", 8), 0);
+    cr_expect_str_eq(out.bytes + (at - sample_van) + strlen("7.25 mm"), at + strlen("9.5 mm"));
+    text_buffer_free(&out);
+    failing f;
+    for (size_t k = 1;; k++) {
+        text_buffer short_of = {.allocator = failing_start(&f, k)};
+        const baronet_status status = netlist_edited(n, 2, dials, values, 4, &short_of, &stands);
+        cr_expect_eq(status, f.failed ? BARONET_OUT_OF_MEMORY : BARONET_OK);
+        text_buffer_free(&short_of);
+        cr_assert_eq(f.live, 0);
+        if (!f.failed)
+            break;
+    }
+    arena_destroy(a);
+    baronet_netlist_destroy(n);
+}

@@ -237,6 +237,61 @@ Test(netlist, memory_that_runs_out_while_complaining) {
     }
 }
 
+/* Blocks of an arena are large, so that few of its takes ask for memory. A longer name of the text
+   moves them all, until each has been the one that asks and is refused. */
+typedef struct refusal {
+    size_t block; /* which one, from 1 */
+    bool done;
+} refusal;
+
+static void *refuse_block(void *context, void *block, size_t size) {
+    enum { SMALLEST_BLOCK = 4096 };
+    refusal *const r = context;
+    if (!block && size >= SMALLEST_BLOCK)
+        r->done |= --r->block == 0;
+    if (size > 0)
+        return r->done ? NULL : realloc(block, size);
+    free(block);
+    return NULL;
+}
+
+static const char much[] =
+    "ambient altitude 300 m\ngas exponent 1.3\nlet a 3 kN\n"
+    "corner FL at 1.2 m 0.8 m load a\ncorner FR at 1.2 m -0.8 m load a\n"
+    "corner RL at -1.2 m 0.8 m load a axle rear\ncorner RR at -1.2 m -0.8 m load a axle rear\n"
+    "profile p volume 1 L at 150 mm\n height mm load-3bar N load-5bar N\n 190 1800 3200\n"
+    " 150 2100 3500\n"
+    "spring fl on FL profile p height 170 mm\nspring fr on FR profile p height 170 mm\n"
+    "spring rl on RL 0.9 RR 0.1 profile p height 170 mm\n"
+    "spring rr on RL 0.1 RR 0.9 profile p height 170 mm\n"
+    "tank t volume 3 L\nsolenoid v from t to fl normally closed bore 3 mm\n"
+    "solenoid w from t to fr normally open bore 3 mm\nstate s open v\nstate u shut w\n"
+    "compressor k to t\n pressure bar flow L/min\n 0 60\n 8 20\n"
+    "motion m FL 1 RR 1\ncase c FL 30 kg\nevent e in s at 0 s open w until 9 s\n"
+    "require stiffness of RL/RR above 1 N/m instant\n"
+    "require motion_rate of one-wheel:FL above 1 N/m\n";
+
+Test(netlist, any_take_may_be_refused) {
+    static const char *const texts[] = {sample_van, much};
+    static char called[6000];
+    for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
+        for (size_t length = 1; length + 1 < sizeof called; length += 5) {
+            memset(called, 'x', length);
+            called[length] = '\0';
+            for (size_t blocks = 1; blocks < 5; blocks++) {
+                refusal r = {.block = blocks};
+                const baronet_allocator allocator = {refuse_block, &r};
+                baronet_netlist *n;
+                const baronet_status status = baronet_netlist_read_text(
+                    called, texts[i], strlen(texts[i]), &allocator, NULL, &n);
+                cr_assert_eq(status, r.done ? BARONET_OUT_OF_MEMORY : BARONET_OK, "%zu %zu: %d",
+                             length, blocks, (int)status);
+                baronet_netlist_destroy(n);
+            }
+        }
+    }
+}
+
 /* A process with a decimal comma reads the same numbers. */
 Test(netlist, a_comma_in_the_locale) {
     const char *const folder = getenv("COMMA_LOCALES");

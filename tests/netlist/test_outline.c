@@ -104,3 +104,95 @@ Test(outline, a_wrong_definition_still_defines) {
     cr_expect_eq(errors, 3, "%s", text);
     free(text);
 }
+
+/* A long circle is told without its middle. */
+Test(outline, a_long_circle_is_cut) {
+    static char paths[4][300], texts[4][320];
+    static sample_file files[5];
+    for (int i = 0; i < 4; i++) {
+        snprintf(paths[i], sizeof paths[i], "%c%0200d.air", 'a' + i, 0);
+        snprintf(texts[i], sizeof texts[i], "include \"%c%0200d.air\"\n", 'a' + (i + 1) % 4, 0);
+        files[i] = (sample_file){paths[i], texts[i]};
+    }
+    baronet_status status;
+    cr_expect_null(read_files(files, &status));
+    cr_expect_eq(status, BARONET_BAD_NETLIST);
+    cr_expect_not_null(strstr(said, "this include is circular: `a000"), "%s", said);
+    cr_expect_not_null(strstr(said, "included by `d000"), "%s", said);
+    cr_expect_null(strstr(said, "included by `b000"), "%s", said);
+}
+
+/* A motion or a hose that a file may have held is not missed. */
+Test(outline, what_a_missing_file_may_hold_is_not_missed) {
+    char *const text = sample_said("include \"gone.air\"\ntank a volume 1 L\nmotion m FL 0\n"
+                                   "require wheel_rate of FL above 3 N/mm\n",
+                                   NULL);
+    cr_expect_not_null(strstr(text, "`gone.air` cannot be included"));
+    cr_expect_null(strstr(strstr(text, "error:") + 1, "error:"), "%s", text);
+    free(text);
+}
+
+Test(outline, marks_of_other_encodings) {
+    static const struct {
+        const char *bytes;
+        size_t length;
+        const char *said;
+    } cases[] = {{"\xFE\xFF\0t\0a", 6, "x: error: the file is UTF-16"},
+                 {"\xFF", 1, "x:1:1: error: a byte that is not UTF-8"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        baronet_diagnostics *const d = baronet_diagnostics_create(NULL, 0);
+        baronet_netlist *n;
+        cr_expect_eq(baronet_netlist_read_text("x", cases[i].bytes, cases[i].length, NULL, d, &n),
+                     BARONET_BAD_NETLIST);
+        const char *const text = baronet_diagnostics_text(d, false);
+        cr_expect_eq(strncmp(text, cases[i].said, strlen(cases[i].said)), 0, "%s", text);
+        baronet_diagnostics_destroy(d);
+    }
+}
+
+static int count_errors(const char *text) {
+    int errors = 0;
+    for (const char *at = text; (at = strstr(at, "error:")) != NULL; at++)
+        errors++;
+    return errors;
+}
+
+/* A word that stands for nothing because its statement was wrong is wrong once. */
+Test(outline, a_name_that_was_refused_is_not_missed) {
+    static const struct {
+        const char *text;
+        int errors;
+    } cases[] = {
+        {"tnak a volume 1 L\ntank a volume 2 L\n", 1},
+        {"tank b volume 1 L\ntank atmosphere volume 2 L\nrestrictor r from b to atmosphere bore 1 "
+         "mm\n",
+         1},
+        {"tank b volume 1 L\nstate rest\ncharge in rest\n", 1},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char *const text = sample_said(cases[i].text, NULL);
+        cr_expect_eq(count_errors(text), cases[i].errors, "%s", text);
+        free(text);
+    }
+}
+
+/* Something that no path can end at, and is no path either. */
+Test(outline, a_path_ends_at_air) {
+    sample_refused("tank a volume 1 L\nprofile p area 9 cm2 volume 1 L at 15 cm\n"
+                   "restrictor r from a to p bore 3 mm\n",
+                   "`p` is a profile; a spring, tank, tee or supply is wanted here");
+}
+
+/* Lines that carry on a statement where none stands before them. */
+Test(outline, a_first_line_with_an_indent) {
+    static const struct {
+        const char *text, *said;
+    } cases[] = {{" tank a volume 1 L\n", "x.air:1:2: error: this line carries on a statement"},
+                 {"\n\n  tank a volume 1 L\n", "x.air:3:3: error: this line carries on"},
+                 {"# so\n\ttank a volume 1 L\n", "x.air:2:2: error: this line carries on"},
+                 {"\xEF\xBB\xBF tank a volume 1 L\n", "x.air:1:2: error: this line carries on"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        sample_refused(cases[i].text, cases[i].said);
+    baronet_netlist_destroy(sample("\xEF\xBB\xBFtank a volume 1 L\n"));
+    baronet_netlist_destroy(sample("\n# so\ntank a volume 1 L\n"));
+}

@@ -104,3 +104,31 @@ Test(parser, layout_does_not_matter) {
         baronet_netlist_destroy(other);
     }
 }
+
+/* What an attribute without values, or a statement without a name, has. */
+Test(parser, words_alone_and_no_name, .init = begin, .fini = end) {
+    statement s = read("left-gate");
+    statement_keep(&r, &s);
+    read("easy");
+    const attribute *const one_way = statement_find(&s, WORD_ONE_WAY);
+    cr_assert_not_null(one_way);
+    cr_expect_eq(one_way->values, 0);
+    cr_expect_null(statement_value(&s, WORD_ONE_WAY));
+    expect_text(statement_value_place(&s, statement_value(&s, WORD_BYPASS)), "0.8 mm");
+    statement_read(&r, &x, n->list[KEYWORD_AMBIENT].first, &s);
+    cr_expect_str_eq(statement_name(&s), "");
+    expect_text(statement_value_place(&s, statement_value(&s, WORD_PRESSURE)), "100 kPa");
+}
+
+#define AXLE                                                                                       \
+    "profile p area 95 cm2 volume 1.9 L at 150 mm\ntank t volume 3 L\n"                            \
+    "corner RL at 0 m 0.8 m load 400 kg\ncorner RR at 0 m -0.8 m load 400 kg\n"
+
+Test(parser, levers_and_labels_that_are_wrong) {
+    sample_refused(AXLE "spring s on RL 0.85 RR 0.15 mm profile p height 150 mm\n",
+                   "`on` wants a bare number, without `mm`");
+    sample_refused(AXLE "spring s on RL 0.85 profile p height 150 mm t 3\n",
+                   "`t` is no attribute of a spring");
+    sample_refused("tank t volume 3 L\ncorner RL at 0 m 0 m load 4 kN coil 9 N/mm axle =\n",
+                   "`axle` wants a name");
+}

@@ -193,6 +193,92 @@ Test(patch, follows_names_of_values) {
         check(lets, said[i]);
 }
 
+/* Names in second and third places, forces, benches, and a compressor whose table falls. */
+static const char places[] =
+    "let k 90 N/mm\nlet f 3.1 kN\nlet z 150 mm\nlet x 0.6\nlet v 0.05 m3/h\nlet m 290 kg\n"
+    "corner L at 0 m 1 m load f bump-stop at 70 mm rate k\ncorner R at 0 m -1 m load f\n"
+    "bar b between L R roll 300 N.m/deg\nprofile p area 95 cm2 volume 1.9 L at z\n"
+    "spring a on L profile p height z\nspring c on R profile p height z rated 9 bar\n"
+    "spring s1 profile p height z load 250 kg\nspring s2 profile p height z load m\n"
+    "tank t volume 3 L\ntee j\nhose h from t to j bore 9 mm length 1 m rated 9 bar\n"
+    "solenoid g from t to a normally closed kv 1 m3/h bypass kv v xt x\n"
+    "compressor pump to t\n pressure bara flow L/min\n 9 20\n 1.5 60\n";
+
+Test(patch, follows_names_in_all_places) {
+    static const char *const said[] = {"k=50N/mm..120N/mm", "f=2kN..5kN",          "z=140mm..160mm",
+                                       "x=0.5..0.8",        "v=0.02m3/h..1m3/h",   "m=200kg..400kg",
+                                       "s2.load=2kN..4kN",  "s1.load=200kg..300kg"};
+    for (size_t i = 0; i < sizeof said / sizeof *said; i++)
+        check(places, said[i]);
+}
+
+/* Air outside that the netlist does not speak of, whose temperature then stays the usual one, or of
+   which it gives the altitude, that sets the temperature where nothing else does. */
+Test(patch, sets_the_air_outside) {
+    static const struct {
+        const char *before, *said, *after;
+        double value;
+    } cases[] = {
+        {"", "ambient.pressure=+-5%", "ambient pressure 97 kPa\n", 97e3},
+        {"", "ambient.temperature=-5C..30C", "ambient temperature 278.15 K\n", 278.15},
+        {"", "ambient.altitude=0m..2000m", "ambient altitude 812.5 m temperature 20 C\n", 812.5},
+        {"ambient altitude 300 m\n", "ambient.altitude=0m..2000m", "ambient altitude 812.5 m\n",
+         812.5},
+        {"ambient altitude 300 m temperature 9 C\n", "ambient.altitude=0m..2000m",
+         "ambient altitude 812.5 m temperature 9 C\n", 812.5}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char words[2][2000];
+        snprintf(words[0], sizeof words[0], "%s%s", cases[i].before, places);
+        snprintf(words[1], sizeof words[1], "%s%s", cases[i].after, places);
+        baronet_netlist *const n = sample(words[0]), *const other = sample(words[1]);
+        arena *const a = arena_create(NULL);
+        dial one;
+        patch *p = NULL;
+        cr_assert_eq(netlist_dial(n, "--change", cases[i].said, NULL, a, NULL, &one), BARONET_OK);
+        cr_assert_eq(patch_create(&p, n, 1, &one, NULL), BARONET_OK);
+        patch_set(p, &cases[i].value);
+        compare_models(cases[i].said, patch_model(p), netlist_model(other));
+        patch_destroy(p);
+        arena_destroy(a);
+        baronet_netlist_destroy(other);
+        baronet_netlist_destroy(n);
+    }
+}
+
+/* Volumes, and loads at two pressures, against the table typed in with every number 5 % larger. */
+Test(patch, scales_columns_of_volumes_and_loads) {
+    static const char *const said[] = {"p.volume=+-10%", "p.load=+-10%"};
+    static const char *const words[] = {
+        "profile p\n height mm volume L load-3bar N load-5bar N\n 120 1.2 2100 3500\n"
+        " 160 1.5 1900 3300\n  190 1.72 1850 3150\ntank t volume 3 L\n",
+        "profile p\n height mm volume L load-3bar N load-5bar N\n 120 1.26 2100 3500\n"
+        " 160 1.575 1900 3300\n 190 1.806 1850 3150\ntank t volume 3 L\n",
+        "profile p\n height mm volume L load-3bar N load-5bar N\n 120 1.2 2205 3675\n"
+        " 160 1.5 1995 3465\n 190 1.72 1942.5 3307.5\ntank t volume 3 L\n"};
+    for (int i = 0; i < 2; i++) {
+        baronet_netlist *const n = sample(words[0]), *const other = sample(words[i + 1]);
+        arena *const a = arena_create(NULL);
+        dial one;
+        patch *p = NULL;
+        cr_assert_eq(netlist_dial(n, "--change", said[i], NULL, a, NULL, &one), BARONET_OK);
+        cr_assert_eq(patch_create(&p, n, 1, &one, NULL), BARONET_OK);
+        const double factor = 1.05;
+        patch_set(p, &factor);
+        for (double h = 0.125; h < 0.19; h += 0.0137) {
+            const profile_point x = profile_at(&patch_model(p)->vehicle.profile[0], h, 3.3e5);
+            const profile_point y = profile_at(&netlist_model(other)->vehicle.profile[0], h, 3.3e5);
+            CHECK_REL(x.load, y.load, 1e-13, said[i]);
+            CHECK_REL(x.load_height, y.load_height, 1e-10, said[i]);
+            CHECK_REL(x.volume, y.volume, 1e-13, said[i]);
+            CHECK_REL(x.breathing, y.breathing, 1e-10, said[i]);
+        }
+        patch_destroy(p);
+        arena_destroy(a);
+        baronet_netlist_destroy(other);
+        baronet_netlist_destroy(n);
+    }
+}
+
 /* A column as a whole: a table typed in with every number 5 % larger. */
 Test(patch, scales_a_column) {
     static const char old_rows[] = "  120 78.0 1.21\n  160 74.5 1.515\n  200 74.0 1.812\n";
@@ -223,8 +309,9 @@ Test(patch, scales_a_column) {
 }
 
 Test(patch, says_what_it_cannot_do) {
-    static const char *const said[] = {"RL.at=-2m..-1m", "left-tank.rated=8bar..12bar",
-                                       "twist.=0.5..1"};
+    static const char *const said[] = {
+        "RL.at=-2m..-1m",        "left-tank.rated=8bar..12bar", "twist.=0.5..1",
+        "left.rated=7bar..9bar", "left-gate.rated=8bar..12bar", "left-gate.volts=11V..13V"};
     baronet_netlist *const n = sample(sample_van);
     arena *const a = arena_create(NULL);
     for (size_t i = 0; i < sizeof said / sizeof *said; i++) {

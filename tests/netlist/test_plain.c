@@ -70,3 +70,19 @@ Test(plain, steps_by_characters) {
     }
     cr_expect_eq(at, end);
 }
+
+/* The marks and controls of the direction of writing and the separators of lines of The Unicode
+   Standard, chapters 23.2 and 23.3, each with its neighbours that are harmless. */
+Test(plain, every_mark_of_direction) {
+    for (unsigned code = 0x2000; code < 0x2080; code++) {
+        const bool unsafe = code == 0x200E || code == 0x200F ||
+                            (code >= 0x2028 && code <= 0x202E) ||
+                            (code >= 0x2066 && code <= 0x2069);
+        const char letters[] = {'\xE2', (char)(0x80 | (code >> 6 & 0x3F)),
+                                (char)(0x80 | (code & 0x3F)), '\0'};
+        text_buffer b = {0};
+        plain_add(&b, text_of(letters), SIZE_MAX);
+        cr_expect_str_eq(b.bytes, unsafe ? "?" : letters, "U+%04X", code);
+        text_buffer_free(&b);
+    }
+}

@@ -91,6 +91,7 @@ Test(source, paths_are_relative_to_the_includer, .init = begin, .fini = end) {
         {"netlists/van.air", "/a.air", "/a.air"},
         {"-", "a.air", "a.air"},
         {"van.air", "-", "./-"},
+        {"netlists/van.air", "", "netlists/"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
         cr_expect_str_eq(sources_join(&all, add(cases[i].includer, ""), text_of(cases[i].included)),
@@ -116,5 +117,31 @@ Test(source, one_path_in_several_spellings_is_one_source) {
         cr_expect_eq(sources_load(&all, cases[i].path, NULL, &s, &fresh, &reason), BARONET_OK);
         cr_expect_eq(fresh, cases[i].fresh, "%s", cases[i].path);
     }
+    end();
+}
+
+static baronet_status read_nothing(void *context, const char *path, size_t limit,
+                                   const baronet_allocator *allocator, char **bytes, size_t *length,
+                                   const char **reason) {
+    (void)context, (void)path, (void)limit, (void)allocator, (void)bytes, (void)reason;
+    *length = 0;
+    return BARONET_OK;
+}
+
+/* A reader may give no block for an empty file. */
+Test(source, a_reader_without_bytes) {
+    a = arena_create(NULL);
+    const baronet_reader reader = {read_nothing, NULL};
+    cr_assert_eq(sources_make(&all, a, &reader), BARONET_OK);
+    source *s;
+    bool fresh;
+    const char *reason;
+    cr_assert_eq(sources_load(&all, "empty.air", NULL, &s, &fresh, &reason), BARONET_OK);
+    cr_expect_not_null(s->bytes);
+    cr_expect_eq(s->length, 0);
+    int line, column;
+    source_locate(s, a, 0, &line, &column);
+    cr_expect_eq(line, 1);
+    cr_expect_eq(column, 1);
     end();
 }

@@ -80,3 +80,16 @@ Test(suggestion, says_nothing_where_nobody_listens, .init = begin, .fini = end) 
     cr_expect_not(suggestion_wants_more(&s));
     cr_expect_null(suggestion_end(&s));
 }
+
+/* More names are looked through for as long as they may still be listed or compared. */
+Test(suggestion, wants_more_until_it_is_tired, .init = begin, .fini = end) {
+    r.patience = 0;
+    suggestion s = suggestion_begin(&r, text_of("tnak"), "fits:");
+    int offered = 0;
+    for (; suggestion_wants_more(&s); offered++)
+        suggestion_offer(&s, text_of("tank"));
+    cr_expect_eq(offered, 40, "%d are listed", offered);
+    r.patience = 1;
+    cr_expect(suggestion_wants_more(&s));
+    cr_expect_null(strstr(suggestion_end(&s), "did you mean"));
+}

@@ -40,3 +40,40 @@ Test(table, large_ones_are_read) {
     baronet_netlist_destroy(n);
     free(text);
 }
+
+Test(table, a_header_is_checked) {
+    static const struct {
+        const char *header, *said;
+    } cases[] = {
+        {"height mm load-bar N", "`load-bar` is no column of a profile"},
+        {"height mm load-3mm N", "`load-3mm` is no column of a profile"},
+        {"height mm load-3 N", "`load-3` is no column of a profile"},
+        {"height mm load-1e999bar N", "`load-1e999bar` is no column of a profile"},
+        {"height mm area\n volume L", "the column `area` has no unit"},
+        {"height mm area cm2 height mm", "the column `height` stands twice"},
+        {"area cm2 volume L", "the table has no column `height`"},
+        {"height mm area L", "`L` is a unit of volume"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char whole[300];
+        snprintf(whole, sizeof whole, TANK "profile p\n %s\n 120 78\n 160 74\n", cases[i].header);
+        sample_refused(whole, cases[i].said);
+    }
+}
+
+Test(table, its_columns_have_a_limit) {
+    char *const whole = malloc(10000);
+    size_t used = (size_t)sprintf(whole, TANK "profile p\n height mm volume L area cm2");
+    for (int i = 1; i <= 200; i++)
+        used += (size_t)sprintf(whole + used, " load-%dbar N", i);
+    sprintf(whole + used, "\n 120 1 1\n 160 1.3 1\n");
+    sample_refused(whole, "a table has at most");
+    free(whole);
+}
+
+Test(table, numbers_are_within_reason) {
+    sample_refused(TANK "profile p\n height mm area cm2 volume L\n 120 1e40 1\n 160 74 1.3\n",
+                   "`area` is to be more than 0, not `1e40`");
+    sample_refused(TANK "compressor c to t\n pressure bar flow L/min\n 0 60\n 8 -2\n",
+                   "`flow` is to be 0 or more, not `-2`");
+}
