@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "netlist/address.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include "netlist/parser.h"
@@ -60,12 +61,12 @@ slot attribute_slot(const attribute *a, int position) {
     default:
         break;
     }
-    int kept = 0;
-    for (const slot *at = first; at->kind != SLOT_END; at++) {
-        if (at->kind != SLOT_WORD && at->kind != SLOT_OPTION && kept++ == position)
-            return *at;
-    }
-    return *first;
+    /* Each value has its slot; words have one too, but leave no value. */
+    const slot *at = first;
+    for (int before = position; at->kind == SLOT_WORD || at->kind == SLOT_OPTION || before-- > 0;)
+        at++;
+    assert(at->kind != SLOT_END);
+    return *at;
 }
 
 baronet_status netlist_address(const baronet_netlist *netlist, const char *said, arena *a,

@@ -47,7 +47,7 @@ static const char *name_hint(dialling *d, text wrong) {
         const bool dull = k == KEYWORD_EVENT || k == KEYWORD_STATE || k == KEYWORD_REQUIRE ||
                           k == KEYWORD_CHARGE || k == KEYWORD_ABOUT || k == KEYWORD_MOTION ||
                           k == KEYWORD_CASE;
-        for (; e && !dull && suggestion_wants_more(&s); e = e->next)
+        for (; e && !dull; e = e->next)
             suggestion_offer(&s, e->name ? (text){e->name->text, e->name->length}
                                          : text_of(grammar_at((keyword)k)->name));
     }
@@ -376,7 +376,7 @@ static bool make_source(source *s, const char *called, const char *said, arena *
 }
 
 static bool is_absolute(const baronet_unit *unit) {
-    return unit && unit->datum == BARONET_DATUM_ABSOLUTE;
+    return unit->datum == BARONET_DATUM_ABSOLUTE;
 }
 
 /* What the netlist has, as the unit of the dial counts pressures. */
@@ -432,7 +432,7 @@ baronet_status netlist_dial(const baronet_netlist *netlist, const char *called, 
 }
 
 static bool is_weighed(const dial *d) {
-    return d->slot.kind == SLOT_WEIGHT && d->unit && d->unit->dimension == BARONET_MASS;
+    return d->slot.kind == SLOT_WEIGHT && d->unit->dimension == BARONET_MASS;
 }
 
 void dial_words(const dial *d, double value_of, int digits, text_buffer *out) {

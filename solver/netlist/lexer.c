@@ -110,8 +110,7 @@ static void take_word(lexer *l, token *t) {
 static void take_number(lexer *l, token *t) {
     const size_t used = text_read_number(l->at, l->end, &t->number);
     const char *const after = l->at + used;
-    if (used == 0 || (after < l->end && (class_at(after) == CLASS_DIGIT ||
-                                         class_at(after) == CLASS_SIGN || *after == '/'))) {
+    if (used == 0 || (after < l->end && (class_at(after) == CLASS_SIGN || *after == '/'))) {
         take_word(l, t);
         return;
     }

@@ -223,8 +223,8 @@ static bool check_bytes(reading *r, source *f) {
 }
 
 static void check_start(reading *r, source *f, cursor c) {
-    if (c.now.kind != TOKEN_END && c.now.start > 0 && c.now.first_in_line &&
-        c.lexer.at > f->bytes && f->bytes[c.now.start - 1] != '\n' &&
+    /* A cursor at the start ends before the first statement, unless that is the first byte. */
+    if (c.now.kind != TOKEN_END && c.now.start > 0 &&
         (c.now.start != 3 || (unsigned char)f->bytes[0] != 0xEF))
         complain(r, cursor_place(&c), "a statement begins in the first column",
                  "this line carries on a statement, but none stands before it");

@@ -348,7 +348,7 @@ static void add_use(patch *p, const use *u) {
                       : aim_at_row(p, u, &a)         ? true
                       : u->keyword == KEYWORD_SPRING ? aim_at_spring(p, u, &a)
                                                      : aim_at_law(p, u, &a);
-    p->unfit |= !done && d;
+    p->unfit |= !done; /* all fixed pressures have their place */
 }
 
 static use use_of(const statement *s, const attribute *a, int position, int index) {

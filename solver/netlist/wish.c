@@ -88,7 +88,7 @@ static bool is_motion(const reading *r, text t) {
 static bool is_axle(const reading *r, text t) {
     const vehicle *const v = &r->netlist->model.vehicle;
     for (int i = 0; i < v->axles; i++) {
-        if (v->axle[i].name && text_equals(t, v->axle[i].name))
+        if (text_equals(t, v->axle[i].name))
             return true;
     }
     return false;

@@ -132,3 +132,12 @@ Test(build_spring, a_bench_needs_two_of_three) {
                    "spring s profile p pressure 3 bar\n",
                    "`s` needs two of `load`, `height` and `pressure`");
 }
+
+Test(build_spring, what_is_missing) {
+    sample_refused(AXLE "spring s on RL height 150 mm\n", "a spring has no `profile`");
+    sample_refused(AXLE "bar b roll 300 N.m/deg\n", "has no `between`");
+    cr_expect_eq(errors_in("tank t volume 1 L\ncorner RL at 0 m 1 m load 3 kN coil 9 N/mm\n"
+                           "bar b between RL RR roll 300 N.m/deg\n",
+                           "there is no corner `RR`"),
+                 1);
+}

@@ -37,6 +37,8 @@ static const struct {
     {"left-tank.volume + right-tank.volume=1.5L..8.5L", NULL, DIAL_RANGE, 4e-3, 1.5e-3, 8.5e-3, 0,
      false},
     {"w=4mm,6mm,8.5mm", NULL, DIAL_LIST, 9.5e-3, 4e-3, 8.5e-3, 3, false},
+    {"left-gate.cd=+-0.2", NULL, DIAL_TOLERANCE, 0.72, 0.52, 0.92, 0, false},
+    {"choke.critical=+-0.2", NULL, DIAL_TOLERANCE, 0.25, 0.05, 0.45, 0, false},
     {"left-gate.cd=0.7,0.8", NULL, DIAL_LIST, 0.72, 0.7, 0.8, 2, false},
     {"left-hose.length", "0.2m,0.4m", DIAL_LIST, 0.45, 0.2, 0.4, 2, false},
     {"RL.load=+-5%", NULL, DIAL_TOLERANCE, 445 * 9.80665, 445 * 9.80665 * 0.95,
@@ -115,6 +117,8 @@ Test(dial, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
         {"left-tank.volume=+-%", NULL, "wants a volume"},
         {"left-tank.volume=+-3mm", NULL, "is a unit of length"},
         {"left-tank.volume=+-4L", NULL, "beyond what the value can be"},
+        {"left-tank.volume=1L..2mm", NULL, "is a unit of length"},
+        {"left-gate.cd=+-0.5", NULL, "beyond what the value can be"},
         {"choke.critical=+-0.3", NULL, "beyond what the value can be"},
         {"choke.critical=+-0.8", NULL, "beyond what the value can be"},
         {"left-hose.fittings=+-1.3", NULL, "beyond what the value can be"},
@@ -186,6 +190,7 @@ Test(dial, of_all_kinds_of_values) {
         double now, low, high;
         baronet_dimension dimension;
     } of[] = {
+        {"n=+-40%", 3.0, 1.8, 4.2, BARONET_NUMBER},
         {"n=+-0.5", 3.0, 2.5, 3.5, BARONET_NUMBER},
         {"n=2;4;3", 3.0, 2.0, 4.0, BARONET_NUMBER},
         {"n=2.,4.", 3.0, 2.0, 4.0, BARONET_NUMBER},

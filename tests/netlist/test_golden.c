@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "baronet/netlist.h"
+#include "support.h"
 
 #define FOLDER "tests/golden/"
 #define FEWEST 60 /* cases; fewer means that the folder was not found whole */
@@ -45,7 +46,24 @@ static void check_case(const char *file) {
     baronet_diagnostics_destroy(d);
 }
 
-Test(golden, bad_netlists_get_their_exact_messages) {
+/* Whichever request for memory is refused, and all after it, that is what is said in the end. */
+static void check_memory(const char *file) {
+    const baronet_reader reader = {read_golden, NULL};
+    failing f = {.failed = true};
+    for (size_t k = 1; f.failed; k++) {
+        const baronet_allocator *const allocator = failing_start(&f, k);
+        baronet_diagnostics *const d = baronet_diagnostics_create(NULL, 0);
+        baronet_netlist *n = NULL;
+        const baronet_status status = baronet_netlist_read(file, &reader, allocator, d, &n);
+        cr_expect_eq(f.failed, status == BARONET_OUT_OF_MEMORY, "%s, request %zu: %d", file, k,
+                     (int)status);
+        baronet_netlist_destroy(n);
+        baronet_diagnostics_destroy(d);
+        cr_assert_eq(f.live, 0, "%s, request %zu", file, k);
+    }
+}
+
+static void check_all(void (*check)(const char *file)) {
     DIR *const folder = opendir(FOLDER);
     cr_assert_not_null(folder);
     int cases = 0;
@@ -53,9 +71,17 @@ Test(golden, bad_netlists_get_their_exact_messages) {
         const size_t length = strlen(e->d_name);
         if (length < 4 || strcmp(e->d_name + length - 4, ".air") != 0)
             continue;
-        check_case(e->d_name);
+        check(e->d_name);
         cases++;
     }
     closedir(folder);
     cr_expect_geq(cases, FEWEST);
+}
+
+Test(golden, bad_netlists_get_their_exact_messages) {
+    check_all(check_case);
+}
+
+Test(golden, memory_may_run_out_while_complaining) {
+    check_all(check_memory);
 }

@@ -168,6 +168,10 @@ Test(outline, a_name_that_was_refused_is_not_missed) {
          "mm\n",
          1},
         {"tank b volume 1 L\nstate rest\ncharge in rest\n", 1},
+        {"tank b volume 1 L\ntnak a volume 1 L\nrequire pressure of a above 1 bar\n", 1},
+        {"tank b volume 1 L\nmotion m FL 1\n", 1},
+        {"tank b volume 1 L\nevent e lateral 3 m/s2 lateral\n", 1},
+        {"tank b volume 1 L\nevent e at 0 s open gate until 3 s\n", 1},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         char *const text = sample_said(cases[i].text, NULL);
@@ -189,6 +193,7 @@ Test(outline, a_first_line_with_an_indent) {
         const char *text, *said;
     } cases[] = {{" tank a volume 1 L\n", "x.air:1:2: error: this line carries on a statement"},
                  {"\n\n  tank a volume 1 L\n", "x.air:3:3: error: this line carries on"},
+                 {"   tank a volume 1 L\n", "x.air:1:4: error: this line carries on"},
                  {"# so\n\ttank a volume 1 L\n", "x.air:2:2: error: this line carries on"},
                  {"\xEF\xBB\xBF tank a volume 1 L\n", "x.air:1:2: error: this line carries on"}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)

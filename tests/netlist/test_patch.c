@@ -202,7 +202,7 @@ static const char places[] =
     "spring s1 profile p height z load 250 kg\nspring s2 profile p height z load m\n"
     "tank t volume 3 L\ntee j\nhose h from t to j bore 9 mm length 1 m rated 9 bar\n"
     "solenoid g from t to a normally closed kv 1 m3/h bypass kv v xt x\n"
-    "compressor pump to t\n pressure bara flow L/min\n 9 20\n 1.5 60\n";
+    "compressor pump to t\n pressure bara flow L/min\n 1.5 60\n 9 20\n";
 
 Test(patch, follows_names_in_all_places) {
     static const char *const said[] = {"k=50N/mm..120N/mm", "f=2kN..5kN",          "z=140mm..160mm",
@@ -222,6 +222,8 @@ Test(patch, sets_the_air_outside) {
         {"", "ambient.pressure=+-5%", "ambient pressure 97 kPa\n", 97e3},
         {"", "ambient.temperature=-5C..30C", "ambient temperature 278.15 K\n", 278.15},
         {"", "ambient.altitude=0m..2000m", "ambient altitude 812.5 m temperature 20 C\n", 812.5},
+        {"ambient pressure 97 kPa\n", "ambient.altitude=0m..2000m",
+         "ambient altitude 812.5 m temperature 20 C\n", 812.5},
         {"ambient altitude 300 m\n", "ambient.altitude=0m..2000m", "ambient altitude 812.5 m\n",
          812.5},
         {"ambient altitude 300 m temperature 9 C\n", "ambient.altitude=0m..2000m",

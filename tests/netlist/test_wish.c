@@ -69,6 +69,7 @@ static const struct {
     {"motion_rate of twist below 1 N/m", "twist", REQUIRE_BELOW, 1.0, LEVEL_NONE, -1, -1},
     {"time_constant of 2 below 50 ms", "2", REQUIRE_BELOW, 0.05, LEVEL_NONE, -1, -1},
     {"path_frequency of cross above 1 Hz", "cross", REQUIRE_ABOVE, 1.0, LEVEL_NONE, -1, -1},
+    {"spring_rate of left below 30 N/mm", "left", REQUIRE_BELOW, 30e3, LEVEL_NONE, -1, -1},
     {"air_mass below 0.2 kg", "", REQUIRE_BELOW, 0.2, LEVEL_NONE, -1, -1},
     {"height_shift of RL above -12 mm", "RL", REQUIRE_ABOVE, -0.012, LEVEL_NONE, -1, -1},
 };
@@ -127,6 +128,13 @@ Test(wish, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
                                         "roll_share above 0.5 in",
                                         "roll_share above 0.5 in easy in taut",
                                         "roll_share above 0.5 \"",
+                                        "roll_share above 0.5 with laden with laden",
+                                        "roll_share above 0.5 with nothing",
+                                        "stiffness of left/RL above 3 N/m",
+                                        "wheel_rate of 3 below 1 N/m",
+                                        "motion_rate of somewhere-else below 1 N/m",
+                                        "spring_rate of left-tank below 1 N/m",
+                                        "path_frequency of left-tank below 1 Hz",
                                         "roll_share above 0.5\nroll_share above 0.6"};
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
         requirement q;
