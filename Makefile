@@ -13,7 +13,7 @@ VARIANT ?= release
 PREFIX  ?= /usr/local
 DESTDIR ?=
 LAYERS  ?= base numeric model netlist studies output# of the library, lowest first
-FUZZ_SECONDS ?= 60# for each fuzz target
+SECONDS ?= 60# for the fuzz targets, side by side
 
 # Debian packages that building, testing and checking need.
 PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxml2-dev \
@@ -23,6 +23,9 @@ PACKAGES := gcc g++ libc6-dev pkg-config libsuitesparse-dev liblapacke-dev libxm
 # What reports are looked at in a browser with, and not needed for anything else. Whoever has npm has
 # node, from wherever it came: Debian's packages of them may not stand beside others.
 BROWSER_PACKAGES = chromium ca-certificates $(if $(shell command -v npm),,nodejs npm)
+
+# What compiles the fuzz targets, and the run time that it needs for them.
+FUZZ_PACKAGES := clang libclang-rt-14-dev
 
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
@@ -63,6 +66,7 @@ BENCH_SOURCES   := $(wildcard tests/bench/*.c)
 # What writes the files that are made from the program's tables.
 PAGES_SOURCES   := $(if $(PROGRAM_SOURCES),$(wildcard tests/pages/*.c))
 FUZZ_SOURCES    := $(wildcard tests/fuzz/*.c)
+FUZZ_TARGETS    := $(if $(PROGRAM_SOURCES),$(wildcard tests/fuzz/fuzz_*.c))
 ALL_C           := $(wildcard include/baronet/*.h solver/*/*.[ch] tests/*.[ch] tests/*/*.[ch])
 
 LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/%.o) $(TEXT_SOURCES:%=$(BUILD)/%.o)
@@ -70,8 +74,9 @@ PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/%.o)
 TEST_OBJECTS    := $(TEST_SOURCES:%.c=$(BUILD)/%.o)
 BENCH_OBJECTS   := $(BENCH_SOURCES:%.c=$(BUILD)/%.o)
 PAGES_OBJECTS   := $(PAGES_SOURCES:%.c=$(BUILD)/%.o)
+FUZZ_OBJECTS    := $(FUZZ_SOURCES:%.c=$(BUILD)/%.o)
 OBJECTS         := $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS) $(TEST_OBJECTS) $(BENCH_OBJECTS) \
-                   $(PAGES_OBJECTS)
+                   $(PAGES_OBJECTS) $(FUZZ_OBJECTS)
 
 ARCHIVE := $(BUILD)/libbaronet.a
 SHARED  := $(BUILD)/libbaronet.so
@@ -79,13 +84,15 @@ PROGRAM := $(if $(PROGRAM_SOURCES),$(BUILD)/baronet)
 RUNNER  := $(BUILD)/run-tests
 PAGES   := $(if $(PAGES_SOURCES),$(BUILD)/pages)
 BENCHES := $(BENCH_SOURCES:tests/bench/%.c=$(BUILD)/bench-%)
-FUZZERS := $(FUZZ_SOURCES:tests/fuzz/%.c=build/fuzz/%)
+FUZZERS := $(FUZZ_TARGETS:tests/fuzz/fuzz_%.c=$(BUILD)/fuzz-%)
+REPLAYS := $(FUZZ_TARGETS:tests/fuzz/fuzz_%.c=$(BUILD)/replay-%)
 
 # One short line a step; `make V=1` shows the whole commands.
 Q   := $(if $(V),,@)
 say = $(if $(V),,@echo "  $(1)")
 
-.PHONY: all lib demo setup setup-browser test test-browser run-tests check asan cover bench fuzz format docs install clean help
+.PHONY: all lib demo setup setup-browser setup-fuzz test test-browser run-tests check asan cover bench \
+        fuzz run-fuzz fuzz-keep run-fuzz-keep replay run-replay format docs install clean help
 .DELETE_ON_ERROR:
 
 all: lib $(PROGRAM) ## build the library and the program (the default)
@@ -118,7 +125,7 @@ $(BUILD)/%.js.o: build/text/%.js.c
 	$(Q)$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -c -o $@ $<
 
 $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS): WARNINGS += -Wpedantic
-$(TEST_OBJECTS) $(BENCH_OBJECTS) $(PAGES_OBJECTS): CPPFLAGS_ALL += -Itests
+$(TEST_OBJECTS) $(BENCH_OBJECTS) $(PAGES_OBJECTS) $(FUZZ_OBJECTS): CPPFLAGS_ALL += -Itests
 $(BUILD)/solver/numeric/crew.o: CFLAGS_ALL += $(OPENMP)
 
 $(ARCHIVE): $(LIBRARY_OBJECTS)
@@ -145,6 +152,16 @@ $(BUILD)/bench-%: $(BUILD)/tests/bench/%.o $(ARCHIVE)
 	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/pages: $(PAGES_OBJECTS) $(filter-out %/main.o,$(PROGRAM_OBJECTS)) $(ARCHIVE)
+	$(call say,link $@)
+	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+# A fuzz target with a fuzzer round it, and with a plain program that reads files.
+FUZZ_REST := $(BUILD)/tests/fuzz/input.o $(filter-out %/main.o,$(PROGRAM_OBJECTS)) $(ARCHIVE)
+$(BUILD)/fuzz-%: $(BUILD)/tests/fuzz/fuzz_%.o $(FUZZ_REST)
+	$(call say,link $@)
+	$(Q)$(CC) -fsanitize=fuzzer $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/replay-%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/tests/fuzz/replay.o $(FUZZ_REST)
 	$(call say,link $@)
 	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
@@ -190,15 +207,26 @@ bench: $(BENCHES) $(PROGRAM) ## measure speed
 	@test -n "$(BENCHES)" || echo "bench: tests/bench holds no measurement"
 	@for b in $(BENCHES); do echo "== $$b"; $$b || exit 1; done
 
-fuzz: $(FUZZERS) ## feed each reader random input for FUZZ_SECONDS (needs clang)
-	@test -n "$(FUZZERS)" || echo "fuzz: tests/fuzz holds no target"
-	@for f in $(FUZZERS); do mkdir -p $$f.corpus; \
-	  $$f -max_total_time=$(FUZZ_SECONDS) $$f.corpus netlists || exit 1; done
+FUZZ_SANITIZE := -O1 -g -fsanitize=fuzzer-no-link $(SANITIZE)
+fuzz fuzz-keep: # with clang, which has a fuzzer
+	@$(MAKE) --no-print-directory VARIANT=fuzz CC=clang OPENMP= CFLAGS="$(FUZZ_SANITIZE)" run-$@
 
-build/fuzz/%: tests/fuzz/%.c $(LIBRARY_SOURCES) $(TEXT_C)
-	@mkdir -p $(@D)
-	$(call say,link $@)
-	$(Q)clang $(CPPFLAGS_ALL) -std=c11 -g -O1 -fsanitize=fuzzer,address,undefined -o $@ $^ $(LIBS)
+fuzz: ## feed each reader random input for SECONDS, side by side (see setup-fuzz)
+fuzz-keep: ## renew tests/fuzz/corpus with what `make fuzz` found
+setup-fuzz: ## install the Debian packages that fuzz needs
+	@sh tests/tools/setup.sh $(FUZZ_PACKAGES)
+
+run-fuzz: $(FUZZERS)
+	@sh tests/tools/fuzz.sh $(SECONDS) $^
+
+run-fuzz-keep: $(FUZZERS)
+	@sh tests/tools/fuzz.sh keep $^
+
+replay: ## feed each reader what tests/fuzz/corpus holds, under the sanitizers
+	@$(MAKE) --no-print-directory VARIANT=asan CFLAGS="-O1 -g $(SANITIZE)" run-replay
+
+run-replay: $(REPLAYS)
+	@sh tests/tools/fuzz.sh replay $^
 
 format: ## lay out all C sources with clang-format
 	clang-format -i $(ALL_C)

@@ -1,5 +1,6 @@
 /* pages.h: files that are made from the program's tables of commands, options, statements, figures
-   and units: the manual, the list of commands, completions for shells, colours for an editor.
+   and units: the manual, the list of commands, completions for shells, colours for an editor,
+   words for the fuzz targets.
    SPDX-License-Identifier: MIT */
 #ifndef TESTS_PAGES_PAGES_H
 #define TESTS_PAGES_PAGES_H
@@ -18,6 +19,7 @@ void complete_bash(void);
 void complete_zsh(void);
 void complete_fish(void);
 void highlight_vim(void);
+void list_words(void); /* tests/fuzz/words.dict */
 
 /* The manual's markup. Words are escaped; what stands in backquotes is set bold. */
 void roff_words(const char *words);
