@@ -26,6 +26,8 @@ BROWSER_PACKAGES = chromium ca-certificates $(if $(shell command -v npm),,nodejs
 
 # What compiles the fuzz targets, and the run time that it needs for them.
 FUZZ_PACKAGES := clang libclang-rt-14-dev
+# What `make analyse` reads the sources with.
+ANALYSE_PACKAGES := clang-tidy cppcheck
 
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
@@ -67,7 +69,7 @@ BENCH_SOURCES   := $(wildcard tests/bench/*.c)
 PAGES_SOURCES   := $(if $(PROGRAM_SOURCES),$(wildcard tests/pages/*.c))
 FUZZ_SOURCES    := $(wildcard tests/fuzz/*.c)
 FUZZ_TARGETS    := $(if $(PROGRAM_SOURCES),$(wildcard tests/fuzz/fuzz_*.c))
-ALL_C           := $(wildcard include/baronet/*.h solver/*/*.[ch] tests/*.[ch] tests/*/*.[ch])
+ALL_C           := $(wildcard include/baronet/*.h solver/*/*.[ch] tests/*.[ch] tests/*/*.[ch] docs/*.c)
 
 LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/%.o) $(TEXT_SOURCES:%=$(BUILD)/%.o)
 PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/%.o)
@@ -92,7 +94,7 @@ Q   := $(if $(V),,@)
 say = $(if $(V),,@echo "  $(1)")
 
 .PHONY: all lib demo setup setup-browser setup-fuzz test test-browser run-tests check asan cover bench \
-        fuzz run-fuzz fuzz-keep run-fuzz-keep replay run-replay format docs install clean help
+        setup-analyse analyse fuzz run-fuzz fuzz-keep run-fuzz-keep replay run-replay format docs install clean help
 .DELETE_ON_ERROR:
 
 all: lib $(PROGRAM) ## build the library and the program (the default)
@@ -203,6 +205,12 @@ cover: ## run all tests and tell which lines of the sources they reach
 	@$(MAKE) --no-print-directory VARIANT=cover CFLAGS="-O0 -g --coverage -fprofile-update=atomic" run-tests
 	@sh tests/tools/cover.sh build/cover-$(notdir $(lastword $(CC)))
 
+setup-analyse: ## install the Debian packages that analyse needs
+	@sh tests/tools/setup.sh $(ANALYSE_PACKAGES)
+
+analyse: $(TEXT_C) ## read the sources with cppcheck, clang-tidy and gcc -fanalyzer
+	@sh tests/tools/analyse.sh gcc $(CPPFLAGS_ALL) -std=c11
+
 bench: $(BENCHES) $(PROGRAM) ## measure speed
 	@test -n "$(BENCHES)" || echo "bench: tests/bench holds no measurement"
 	@for b in $(BENCHES); do echo "== $$b"; $$b || exit 1; done
@@ -234,6 +242,7 @@ format: ## lay out all C sources with clang-format
 docs: $(PROGRAM) $(PAGES) ## write the manual, completions and examples anew from the program
 	@sh tests/tools/pages.sh $(PAGES) --write
 	@sh tests/tools/book.sh $(PROGRAM) --write
+	@sh tests/tools/example.sh "$(CC)"
 	@sh tests/tools/readme.sh $(PROGRAM) --write
 	@sh tests/tools/pictures.sh $(PROGRAM) --write
 

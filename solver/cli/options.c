@@ -327,6 +327,7 @@ static int read_option(settings *s, const char *command_name, option_bits allowe
         value = arguments[at + 1];
         taken = 2;
     }
+    value = value != NULL ? value : "";
     if (!set_option(s, k, value)) {
         fprintf(stderr, "baronet %s: %s cannot be `%s`\n", command_name, table[k].name, value);
         option_print(stderr, (option_index)k);

@@ -95,7 +95,7 @@ static void build_ends(build *b, const statement *s, edge *to) {
     if (to->from == to->to)
         complain(b->r, statement_value_place(s, into ? into : from), NULL,
                  "`%s` joins `%s` to itself", statement_name(s),
-                 to->to > 0 ? into->as.name->text : "atmosphere");
+                 into ? into->as.name->text : "atmosphere");
 }
 
 static void build_path(build *b, const statement *s, edge_kind kind) {

@@ -370,9 +370,11 @@ static bool read_values(dialling *d, text part) {
 static bool make_source(source *s, const char *called, const char *said, arena *a) {
     *s = (source){.path = called, .shown = called, .length = strlen(said)};
     s->bytes = arena_copy_text(a, said, s->length);
-    for (char *c = s->bytes; c && (c = strpbrk(c, "\n\r\t#")) != NULL;)
+    if (!s->bytes)
+        return false;
+    for (char *c = s->bytes; (c = strpbrk(c, "\n\r\t#")) != NULL;)
         *c = ' ';
-    return s->bytes && s->length <= BARONET_FILE_LIMIT;
+    return s->length <= BARONET_FILE_LIMIT;
 }
 
 static bool is_absolute(const baronet_unit *unit) {

@@ -404,7 +404,7 @@ typedef struct word_text {
 } word_text;
 
 static const word_text words[WORDS] = {
-#define GRAMMAR_WORD_TEXT(name, text) {text, sizeof text - 1},
+#define GRAMMAR_WORD_TEXT(name, text) {(text), sizeof(text) - 1},
     GRAMMAR_WORDS(GRAMMAR_WORD_TEXT)
 #undef GRAMMAR_WORD_TEXT
 };

@@ -234,7 +234,7 @@ static void add_name_lines(const chart *c, const char *name, double x, double y)
 }
 
 static void add_names(const chart *c) {
-    berth name[PICTURE_CURVES];
+    berth name[PICTURE_CURVES] = {{0}};
     int count = 0, number = 0;
     for (const picture_curve *k = c->picture->first; k != NULL; k = k->next, number++) {
         point end;
@@ -316,7 +316,7 @@ static void add_key(const chart *c, svg in, const picture_mark *m, const char *d
 
 /* A line for each mark, with a number above the plot that stands before its words below it. */
 static void add_marks(const chart *c) {
-    berth mark[KEYS_MOST];
+    berth mark[KEYS_MOST] = {{0}};
     const int count = count_marks(c, mark);
     spread(mark, count, c->left, c->left + c->width + NAME_GAP);
     for (int i = 0; i < count; i++) {
@@ -447,7 +447,7 @@ svg chart_svg(svg in, const page *p, const picture *c, double *height) {
                 .y = picture_up(c, TICKS_UP)};
     const int lines = add_title((svg){in.document, NULL}, c->title);
     lay_out(&it, lines);
-    berth mark[KEYS_MOST];
+    berth mark[KEYS_MOST] = {{0}};
     const double total = it.top + it.height + FOOT + KEY_LINE * count_marks(&it, mark);
     text_buffer about = svg_buffer(in);
     describe(p, c, &about);

@@ -147,7 +147,8 @@ static double entry_x(const entry *e) {
 }
 
 static double entry_y(const entry *e) {
-    return e->top + ENTRY_HEIGHT * (e->number / e->columns);
+    const int row = e->number / e->columns;
+    return e->top + ENTRY_HEIGHT * row;
 }
 
 /* Words of an entry, broken into lines. */
@@ -204,7 +205,8 @@ static double add_legend(const drawing *d, double top) {
                        "air of a spring; one colour, one pressure");
         add_line_entry(d, &e, "b-line b-apart", "shut off from every spring");
     }
-    return ENTRY_HEIGHT * ((e.number + e.columns - 1) / e.columns);
+    const int rows = (e.number + e.columns - 1) / e.columns;
+    return ENTRY_HEIGHT * rows;
 }
 
 static void describe(const plan *pl, text_buffer *out) {
@@ -228,7 +230,8 @@ static double legend_height(const plan *pl, double width) {
         entries += found;
     }
     const int columns = (int)fmax(1.0, floor((width - 2.0 * MARGIN) / ENTRY_WIDTH));
-    return ENTRY_HEIGHT * ((entries + columns - 1) / columns);
+    const int rows = (entries + columns - 1) / columns;
+    return ENTRY_HEIGHT * rows;
 }
 
 svg drawing_svg(svg in, const plan *pl, double *width, double *height) {

@@ -359,7 +359,7 @@ static void add_ports(const maker *k, route_port *port, int *count, const plan_p
 
 static baronet_status route_parts(maker *k) {
     plan *pl = k->plan;
-    bool *blocked = page_take(k->page, (size_t)(pl->width * pl->height), sizeof *blocked);
+    bool *blocked = page_take(k->page, (size_t)pl->width * (size_t)pl->height, sizeof *blocked);
     route_port *port = page_take(k->page, (size_t)pl->parts * PLAN_PORTS, sizeof *port);
     int ports = 0;
     for (int i = 0; i < pl->parts && !k->page->failed; i++) {

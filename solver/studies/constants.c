@@ -262,7 +262,7 @@ static baronet_status solve_group(constants_answer *out, const listing *l, int g
     const modes_pencil sized = {&(pattern){.size = p.size}, NULL, p.weight, held < 0};
     const int all = modes_count(&sized);
     const int wanted = all < CONSTANTS_MOST ? all : CONSTANTS_MOST;
-    constant found[CONSTANTS_MOST];
+    constant found[CONSTANTS_MOST] = {{0}};
     baronet_status status = BARONET_OK;
     if (wanted > 0) {
         status = pattern_make(&p.pattern, allocator, p.size, p.pairs, p.row, p.column);

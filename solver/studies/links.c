@@ -70,7 +70,7 @@ static double square(const double *shape, int corners) {
 /* Runs the step with the link and with its tightest edge shut. */
 static baronet_status look(link_answer *l, const study *s, int course_index) {
     const double *shape = s->courses->course[course_index].shape;
-    double with[LINKS_MOMENTS], without[LINKS_MOMENTS];
+    double with[LINKS_MOMENTS] = {0.0}, without[LINKS_MOMENTS] = {0.0};
     relaxation_answer open, tight;
     relaxation_question q = {.shape = shape,
                              .amplitude = s->amplitude,

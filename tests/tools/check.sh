@@ -21,6 +21,7 @@ run headers "$2" "$3"
 run layout
 run map
 run top-level
+run example "$2"
 run readme "$4"
 run pictures "$4"
 run pages "$5"
