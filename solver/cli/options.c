@@ -1,5 +1,6 @@
 #include "cli/options.h"
 
+#include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -90,6 +91,20 @@ static void unknown_option(const char *command_name, const char *word, size_t le
     hint_say(&h);
 }
 
+/* How a value becomes a setting, and which. */
+typedef struct rule {
+    bool (*set)(settings *s, option_index k, const char *value);
+    size_t place; /* in the settings */
+    double least, most;
+    baronet_dimension dimension; /* of a quantity */
+} rule;
+
+static const rule rules[OPTIONS];
+
+static void *place_of(settings *s, option_index k) {
+    return (char *)s + rules[k].place;
+}
+
 /* Place of a value among the choices that an option's argument lists, as in `text|csv`; -1. */
 static int choice_of(option_index index, const char *value) {
     const char *choice = table[index].argument;
@@ -103,18 +118,31 @@ static int choice_of(option_index index, const char *value) {
     return -1;
 }
 
-/* The systems stand in the order of the enumeration. */
-static bool set_units(settings *s, const char *value) {
-    const int k = choice_of(OPTION_UNITS, value);
-    s->question.units = k >= 0 ? (baronet_unit_system)k : BARONET_METRIC;
-    return k >= 0;
+static bool set_flag(settings *s, option_index k, const char *value) {
+    (void)value;
+    *(bool *)place_of(s, k) = true;
+    return true;
 }
 
-static bool set_points(settings *s, const char *value) {
-    char *end = NULL;
-    const long points = strtol(value, &end, 10);
-    s->question.points = (int)points;
-    return *value != '\0' && *end == '\0' && points >= 3 && points <= 100000;
+static bool set_word(settings *s, option_index k, const char *value) {
+    *(const char **)place_of(s, k) = value;
+    return true;
+}
+
+static bool set_choice(settings *s, option_index k, const char *value) {
+    return set_word(s, k, value) && choice_of(k, value) >= 0;
+}
+
+/* The systems stand in the order of the enumeration. */
+static bool set_units(settings *s, option_index k, const char *value) {
+    const int choice = choice_of(k, value);
+    s->question.units = choice >= 0 ? (baronet_unit_system)choice : BARONET_METRIC;
+    return choice >= 0;
+}
+
+static bool set_format(settings *s, option_index k, const char *value) {
+    s->format = baronet_format_find(value);
+    return choice_of(k, value) >= 0;
 }
 
 /* A positive quantity of one dimension with its unit, such as 10mm; ends at `end`. */
@@ -134,23 +162,46 @@ static bool read_whole(const char *words, baronet_dimension dimension, double *v
     return read_quantity(words, words + strlen(words), dimension, value);
 }
 
+static bool set_quantity(settings *s, option_index k, const char *value) {
+    return read_whole(value, rules[k].dimension, place_of(s, k));
+}
+
 /* `10mm@1Hz`, or the amplitude alone. */
-static bool set_swing(settings *s, const char *value) {
+static bool set_swing(settings *s, option_index k, const char *value) {
     const char *at = strchr(value, '@');
     const char *end = at != NULL ? at : value + strlen(value);
-    return read_quantity(value, end, BARONET_LENGTH, &s->question.swing_amplitude) &&
+    return read_quantity(value, end, rules[k].dimension, &s->question.swing_amplitude) &&
            (at == NULL || read_whole(at + 1, BARONET_FREQUENCY, &s->question.swing_frequency));
 }
 
-/* A whole number from `least` on. */
-static bool read_count(const char *words, long least, long most, long *out) {
+/* A whole number from `least` to `most`. */
+static bool read_count(const char *words, double least, double most, long *out) {
     char *end = NULL;
     *out = strtol(words, &end, 10);
-    return *words >= '0' && *words <= '9' && *end == '\0' && *out >= least && *out <= most;
+    return *words >= '0' && *words <= '9' && *end == '\0' && (double)*out >= least &&
+           (double)*out <= most;
+}
+
+static bool set_long(settings *s, option_index k, const char *value) {
+    return read_count(value, rules[k].least, rules[k].most, place_of(s, k));
+}
+
+static bool set_int(settings *s, option_index k, const char *value) {
+    long number = 0;
+    const bool fine = read_count(value, rules[k].least, rules[k].most, &number);
+    *(int *)place_of(s, k) = fine ? (int)number : 0;
+    return fine;
+}
+
+static bool set_seed(settings *s, option_index k, const char *value) {
+    long number = 0;
+    const bool fine = read_count(value, rules[k].least, rules[k].most, &number);
+    s->question.seed = fine ? (unsigned long long)number : 0;
+    return fine;
 }
 
 /* `3/16` */
-static bool set_share(settings *s, const char *value) {
+static bool set_share(settings *s, option_index k, const char *value) {
     long share = 0, shares = 0;
     char first[16];
     const char *slash = strchr(value, '/');
@@ -160,14 +211,15 @@ static bool set_share(settings *s, const char *value) {
     }
     memcpy(first, value, length);
     first[length] = '\0';
-    const bool fine =
-        read_count(slash + 1, 1, 1000000, &shares) && read_count(first, 1, shares, &share);
+    const bool fine = read_count(slash + 1, rules[k].least, rules[k].most, &shares) &&
+                      read_count(first, 1.0, (double)shares, &share);
     s->question.share = (int)share;
     s->question.shares = (int)shares;
     return fine;
 }
 
-static bool add_change(settings *s, const char *value) {
+static bool add_change(settings *s, option_index k, const char *value) {
+    (void)k;
     if (s->question.changes == OPTIONS_CHANGES) {
         return false;
     }
@@ -177,7 +229,8 @@ static bool add_change(settings *s, const char *value) {
 }
 
 /* A list belongs to the change before it. */
-static bool set_list(settings *s, const char *value) {
+static bool set_list(settings *s, option_index k, const char *value) {
+    (void)k;
     if (s->question.changes == 0) {
         return false;
     }
@@ -185,7 +238,8 @@ static bool set_list(settings *s, const char *value) {
     return true;
 }
 
-static bool add_wish(settings *s, const char *value) {
+static bool add_wish(settings *s, option_index k, const char *value) {
+    (void)k;
     if (s->question.wishes == OPTIONS_CHANGES) {
         return false;
     }
@@ -194,112 +248,51 @@ static bool add_wish(settings *s, const char *value) {
     return true;
 }
 
-/* What the design commands take. */
-static bool set_design(settings *s, int k, const char *value) {
-    long number = 0;
-    switch ((option_index)k) {
-    case OPTION_CHANGE:
-        return add_change(s, value);
-    case OPTION_FROM_LIST:
-        return set_list(s, value);
-    case OPTION_OF:
-    case OPTION_WANT:
-        return add_wish(s, value);
-    case OPTION_BY_RATIO:
-        s->question.by_ratio = true;
-        return true;
-    case OPTION_SHARE:
-        return set_share(s, value);
-    case OPTION_RUNS:
-        return read_count(value, 20, 10000000, &s->question.runs);
-    case OPTION_SEED:
-        number = -1;
-        if (!read_count(value, 0, 2000000000, &number)) {
-            return false;
-        }
-        s->question.seed = (unsigned long long)number;
-        return true;
-    case OPTION_WORKERS:
-        number = 0;
-        if (!read_count(value, 1, 1024, &number)) {
-            return false;
-        }
-        s->question.workers = (int)number;
-        return true;
-    case OPTION_WRITE:
-        s->write = value;
-        return true;
-    case OPTION_REPLACE:
-        s->replace = true;
-        return true;
-    default:
-        return true;
-    }
-}
+#define AT(member) .place = offsetof(settings, member)
+static const rule rules[OPTIONS] = {
+    [OPTION_STATE] = {set_word, AT(question.state)},
+    [OPTION_CASE] = {set_word, AT(question.load_case)},
+    [OPTION_UNITS] = {set_units},
+    [OPTION_AS] = {set_format},
+    [OPTION_OUT] = {set_word, AT(out)},
+    [OPTION_ALL] = {set_flag, AT(question.all)},
+    [OPTION_MOTION] = {set_word, AT(question.motion)},
+    [OPTION_LEVEL] = {set_choice, AT(question.level)},
+    [OPTION_POINTS] = {set_int, AT(question.points), .least = 3, .most = 100000},
+    [OPTION_SWING] = {set_swing, .dimension = BARONET_LENGTH},
+    [OPTION_BEND] = {set_quantity, AT(question.bend), .dimension = BARONET_TIME},
+    [OPTION_FROM] = {set_quantity, AT(question.from), .dimension = BARONET_FREQUENCY},
+    [OPTION_TO] = {set_quantity, AT(question.to), .dimension = BARONET_FREQUENCY},
+    [OPTION_ROAD] = {set_flag, AT(question.road)},
+    [OPTION_ROAD_CLASS] = {set_choice, AT(question.road_class)},
+    [OPTION_SPEED] = {set_quantity, AT(question.speed), .dimension = BARONET_SPEED},
+    [OPTION_EVENT] = {set_word, AT(question.event)},
+    [OPTION_PLOT] = {set_word, AT(question.plot)},
+    [OPTION_DROP] = {set_quantity, AT(question.drop), .dimension = BARONET_LENGTH},
+    [OPTION_CHANGE] = {add_change},
+    [OPTION_FROM_LIST] = {set_list},
+    [OPTION_OF] = {add_wish},
+    [OPTION_WANT] = {add_wish},
+    [OPTION_BY_RATIO] = {set_flag, AT(question.by_ratio)},
+    [OPTION_SHARE] = {set_share, .least = 1, .most = 1000000},
+    [OPTION_RUNS] = {set_long, AT(question.runs), .least = 20, .most = 10000000},
+    [OPTION_SEED] = {set_seed, .least = 0, .most = 2000000000},
+    [OPTION_WORKERS] = {set_int, AT(question.workers), .least = 1, .most = 1024},
+    [OPTION_WRITE] = {set_word, AT(write)},
+    [OPTION_REPLACE] = {set_flag, AT(replace)},
+    [OPTION_SHOW] = {set_choice, AT(question.show)},
+    [OPTION_HELP] = {set_flag, AT(help)},
+};
 
-static bool set_option(settings *s, int k, const char *value) {
-    switch ((option_index)k) {
-    case OPTION_STATE:
-        s->question.state = value;
-        break;
-    case OPTION_CASE:
-        s->question.load_case = value;
-        break;
-    case OPTION_UNITS:
-        return set_units(s, value);
-    case OPTION_AS:
-        s->format = baronet_format_find(value);
-        return choice_of(OPTION_AS, value) >= 0;
-    case OPTION_OUT:
-        s->out = value;
-        break;
-    case OPTION_ALL:
-        s->question.all = true;
-        break;
-    case OPTION_MOTION:
-        s->question.motion = value;
-        break;
-    case OPTION_LEVEL:
-        s->question.level = value;
-        return choice_of(OPTION_LEVEL, value) >= 0;
-    case OPTION_POINTS:
-        return set_points(s, value);
-    case OPTION_SWING:
-        return set_swing(s, value);
-    case OPTION_BEND:
-        return read_whole(value, BARONET_TIME, &s->question.bend);
-    case OPTION_FROM:
-        return read_whole(value, BARONET_FREQUENCY, &s->question.from);
-    case OPTION_TO:
-        return read_whole(value, BARONET_FREQUENCY, &s->question.to);
-    case OPTION_ROAD:
-        s->question.road = true;
-        break;
-    case OPTION_EVENT:
-        s->question.event = value;
-        break;
-    case OPTION_PLOT:
-        s->question.plot = value;
-        break;
-    case OPTION_DROP:
-        return read_whole(value, BARONET_LENGTH, &s->question.drop);
-    case OPTION_ROAD_CLASS:
-        s->question.road_class = value;
-        return value[0] >= 'A' && value[0] <= 'H' && value[1] == '\0';
-    case OPTION_SPEED:
-        return read_whole(value, BARONET_SPEED, &s->question.speed);
-    case OPTION_SHOW:
-        s->question.show = value;
-        return choice_of(OPTION_SHOW, value) >= 0;
-    case OPTION_HELP:
-        s->help = true;
-        break;
-    case OPTIONS:
-        break;
-    default:
-        return set_design(s, k, value);
-    }
-    return true;
+/* A value that does not fit; a number alone where a quantity is wanted lacks its unit. */
+static void refuse(const char *command_name, option_index k, const char *value) {
+    double number = 0.0;
+    const char *end = value + strcspn(value, "@");
+    const bool bare = rules[k].dimension != BARONET_NUMBER && end > value &&
+                      text_read_number(value, end, &number) == (size_t)(end - value);
+    fprintf(stderr, "baronet %s: %s cannot be `%s`%s\n", command_name, table[k].name, value,
+            bare ? ": its unit is missing" : "");
+    option_print(stderr, k);
 }
 
 /* One option at arguments[at], as `--name value` or `--name=value`; returns how many arguments it
@@ -328,9 +321,8 @@ static int read_option(settings *s, const char *command_name, option_bits allowe
         taken = 2;
     }
     value = value != NULL ? value : "";
-    if (!set_option(s, k, value)) {
-        fprintf(stderr, "baronet %s: %s cannot be `%s`\n", command_name, table[k].name, value);
-        option_print(stderr, (option_index)k);
+    if (!rules[k].set(s, (option_index)k, value)) {
+        refuse(command_name, (option_index)k, value);
         return 0;
     }
     return taken;

@@ -67,11 +67,11 @@ Test(options, values_that_do_not_fit_are_refused) {
          {"2", "-5", "0", "100001", "21x", "2.5", "\"\"", "99999999999999999999"}},
         {"rates",
          "--swing",
-         {"10", "mm", "10s", "0mm", "-5mm", "0x5mm", "nanmm", "infmm", "1e300mm", "10mm@",
-          "10mm@1mm", "\"\""}},
-        {"times", "--bend", {"3", "3m", "0s", "-1s", "\"\"", "3s3"}},
-        {"response", "--from", {"1", "1s", "0Hz", "-1Hz", "1,5Hz", "\"\""}},
-        {"response", "--to", {"50", "50rpm", "0Hz"}},
+         {"mm", "10s", "0mm", "-5mm", "0x5mm", "nanmm", "infmm", "1e300mm", "10mm@", "10mm@1mm",
+          "\"\""}},
+        {"times", "--bend", {"3m", "0s", "-1s", "\"\"", "3s3"}},
+        {"response", "--from", {"1s", "0Hz", "-1Hz", "1,5Hz", "\"\""}},
+        {"response", "--to", {"50rpm", "0Hz"}},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         for (size_t k = 0; k < 12 && cases[i].values[k] != NULL; k++) {
@@ -90,6 +90,10 @@ Test(options, a_wrong_line_says_what_is_wrong_with_it) {
     static const struct {
         const char *words, *said;
     } cases[] = {
+        {"times netlists/rear.air --bend 3", "--bend cannot be `3`: its unit is missing\n"},
+        {"response netlists/rear.air --to 5e1", "--to cannot be `5e1`: its unit is missing\n"},
+        {REAR " --swing 10", "--swing cannot be `10`: its unit is missing\n"},
+        {REAR " --swing 10@1Hz", "--swing cannot be `10@1Hz`: its unit is missing\n"},
         {"rates", "baronet rates: which netlist? Give a file, or - for standard input\n"},
         {"rates --state easy", "which netlist?"},
         {REAR " netlists/bench.air", "baronet rates: one file at a time, not also "
