@@ -106,7 +106,8 @@ static int name_row(const canvas *c, const picture_curve *k, const picture_curve
     }
     const double dot = is_point(k, last) ? dot_y(c, k->y[last]) : 0.0;
     const int wish = (int)fmin(fmax(floor(dot / 4.0), 0.0), ROWS - 1.0);
-    for (int away = 0; away < ROWS; away++) {
+    _Static_assert((int)PICTURE_CURVES <= (int)ROWS, "each curve finds its row");
+    for (int away = 0;; away++) {
         if (wish + away < ROWS && taken[wish + away] == NULL) {
             return wish + away;
         }
@@ -114,7 +115,6 @@ static int name_row(const canvas *c, const picture_curve *k, const picture_curve
             return wish - away;
         }
     }
-    return wish;
 }
 
 /* The tick that stands in a row, "" for none. */

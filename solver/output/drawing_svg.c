@@ -185,7 +185,7 @@ static void add_line_entry(const drawing *d, entry *e, const char *classes, cons
 static double add_legend(const drawing *d, double top) {
     const plan *pl = d->plan;
     const double columns = floor((d->width - 2.0 * MARGIN) / ENTRY_WIDTH);
-    entry e = {.columns = columns < 1.0 ? 1 : (int)columns, .top = top};
+    entry e = {.columns = (int)columns, .top = top}; /* at least 1, see drawing_svg */
     for (int kind = 0; kind < PART_KINDS; kind++) {
         const plan_part *found = NULL;
         for (int i = 0; i < pl->parts && found == NULL; i++) {

@@ -20,7 +20,7 @@ typedef struct numbers {
 
 /* What has been put together, as a cell: a heading of this scope, or (NULL) a number. */
 static void add_cell(numbers *n, xml_element *row, const char *scope) {
-    const char *const words = n->words.failed || n->words.bytes == NULL ? "" : n->words.bytes;
+    const char *const words = n->words.failed ? "" : n->words.bytes;
     xml_element *cell = xml_add(n->document, row, scope != NULL ? "th" : "td", words);
     xml_set(n->document, cell, "class", "n");
     if (scope != NULL) {
@@ -40,6 +40,14 @@ static double next_place(const numbers *n) {
         }
     }
     return least;
+}
+
+/* To the next point of a curve, from one on. */
+static int next_point(const picture_curve *c, int from) {
+    while (from < c->points && !isfinite(c->x[from])) {
+        from++;
+    }
+    return from;
 }
 
 /* Steps over a place, and writes its row where it is wanted. */
@@ -68,17 +76,14 @@ static void pass(numbers *n, double place, bool wanted) {
             }
             add_cell(n, row, NULL);
         }
-        n->at[k] += has;
+        n->at[k] = next_point(c, n->at[k] + has);
     }
 }
 
 static void start(numbers *n) {
     int k = 0;
     for (const picture_curve *c = n->picture->first; c != NULL; c = c->next, k++) {
-        n->at[k] = 0;
-        while (n->at[k] < c->points && !isfinite(c->x[n->at[k]])) {
-            n->at[k]++;
-        }
+        n->at[k] = next_point(c, 0);
     }
 }
 
@@ -132,7 +137,7 @@ static void add_numbers(numbers *n, xml_element *in) {
     xml_set(d, folded, "data-fold", "fold");
     picture_axis_words(n->page, &n->picture->y, &n->words);
     xml_element *title = xml_add(d, folded, "summary", "Numbers: ");
-    xml_append(d, title, n->words.failed || n->words.bytes == NULL ? "" : n->words.bytes);
+    xml_append(d, title, n->words.failed ? "" : n->words.bytes);
     n->words.length = 0;
     xml_element *box = xml_add(d, folded, "div", NULL);
     xml_set(d, box, "class", "box");

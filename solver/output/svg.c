@@ -99,12 +99,12 @@ void svg_size(svg root, double width, double height, double scale) {
     svg_set(root, "height", height * scale);
 }
 
-void svg_style(svg in, bool colours, bool classes) {
+void svg_style(svg in, bool colours) {
     const svg at = svg_add(in, "style", NULL, NULL);
     for (const char *const *line = svg_colours_css; colours && *line != NULL; line++) {
         xml_append(at.document, at.element, *line);
     }
-    for (const char *const *line = svg_classes_css; classes && *line != NULL; line++) {
+    for (const char *const *line = svg_classes_css; *line != NULL; line++) {
         xml_append(at.document, at.element, *line);
     }
 }

@@ -26,7 +26,7 @@ void svg_size(svg root, double width, double height, double scale);
 
 /* The colours as custom properties of the root element, for light, dark and print: leave this out
    where a page has its own. Then how each class looks by those properties. */
-void svg_style(svg in, bool colours, bool classes);
+void svg_style(svg in, bool colours);
 
 /* Elements; `classes` as in the style, NULL for none. A path takes its data and frees the buffer.
  */

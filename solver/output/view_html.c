@@ -84,10 +84,6 @@ static void add_sentence(html *h, xml_element *to, const char *words) {
     add_words(h, to, words);
 }
 
-static bool is_empty(const table *t) {
-    return t->rows == 0 || (!t->prose && t->columns <= t->labels);
-}
-
 /* A number with a minus in place of a hyphen, and a change in per cent after it made small. */
 static void add_number(html *h, xml_element *cell, const char *words) {
     if (strcmp(words, "-") == 0) {
@@ -297,9 +293,9 @@ static void add_heading(html *h, const block *b) {
     add_words(h, add(h, h->at, tag, NULL), b->text);
 }
 
-/* Where the next of some blocks alike goes. */
+/* Where the next of some blocks alike goes; a block of another kind has ended the run before. */
 static xml_element *run_of(html *h, block_kind kind, const char *tag, const char *class) {
-    if (h->run == NULL || h->run_kind != kind) {
+    if (h->run == NULL) {
         h->run = add(h, h->at, tag, class);
         h->run_kind = kind;
     }
@@ -343,7 +339,7 @@ static void add_block(html *h, const block *b) {
         add_caution(h, b->text);
         break;
     case BLOCK_TABLE:
-        if (!is_empty(b->table)) {
+        if (!table_is_empty(b->table)) {
             add_table(h, b->table);
         }
         break;
@@ -432,7 +428,7 @@ static void add_document_head(html *h, xml_element *root, const char *title) {
     add_meta(h, head, "generator", "baronet " BARONET_VERSION);
     say(h, add(h, head, "title", NULL), title);
     xml_raw(&h->document, add(h, head, "style", NULL), report_css);
-    svg_style((svg){&h->document, head}, false, true);
+    svg_style((svg){&h->document, head}, false);
 }
 
 /* The title and what it rests on; returns the block after them. */

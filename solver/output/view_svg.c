@@ -49,7 +49,7 @@ void view_svg(const page *p, text_buffer *out) {
     const svg root = {&d, xml_begin(&d, p->allocator, "svg", SVG_SPACE)};
     xml_set(&d, root.element, "class", "b-picture");
     svg_add(root, "title", NULL, title_of(p));
-    svg_style(root, true, true);
+    svg_style(root, true);
     const svg paper = svg_add(root, "rect", "b-paper", NULL);
     double widest = 0.0;
     double height = add_pictures(root, p, &widest);

@@ -33,7 +33,7 @@ static size_t columns_of(const char *words) {
 
 /* Blanks at the end of a line help nobody. */
 static void end_line(text_buffer *out) {
-    while (out->length > 0 && out->bytes != NULL && out->bytes[out->length - 1] == ' ') {
+    while (out->length > 0 && out->bytes[out->length - 1] == ' ') {
         out->bytes[--out->length] = '\0';
     }
     text_buffer_add(out, "\n");

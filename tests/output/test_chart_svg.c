@@ -167,3 +167,110 @@ Test(chart_svg, survives_running_out_of_memory) {
     baronet_answer_destroy(p);
     cr_assert_eq(f.live, 0);
 }
+
+/* The path of a picture's only curve. */
+static char *path_of(const char *bytes) {
+    const char *at = strstr(bytes, "<path class=\"b-curve b-curve-1\"");
+    cr_assert_not_null(at);
+    at = strstr(at, " d=\"") + 4;
+    return strndup(at, strcspn(at, "\""));
+}
+
+static void expect_commands(int points, const double *x, const double *y, const char *commands) {
+    page *p = page_create(NULL, BARONET_SI);
+    picture *c = page_picture(p, "a picture", (picture_axis){"time", BARONET_TIME, false},
+                              (picture_axis){"load", BARONET_FORCE, false});
+    picture_add(c, "curve", points, x, y);
+    char *bytes = drawn(p, c), *const path = path_of(bytes);
+    char got[64] = "";
+    for (const char *at = path; (at = strpbrk(at, "ML")) != NULL; at++) {
+        strncat(got, at, 1);
+    }
+    cr_expect_str_eq(got, commands, "%s", path);
+    free(path);
+    free(bytes);
+    baronet_answer_destroy(p);
+}
+
+Test(chart_svg, gaps_and_ways_back_are_drawn_as_they_are) {
+    const double nan = (double)NAN;
+    expect_commands(7, (const double[]){0.0, 1.0, 2.0, 3.0, nan, 5.0, 6.0},
+                    (const double[]){1.0, 2.5, nan, 3.0, 4.0, 4.0, nan}, "MLMM");
+    expect_commands(4, (const double[]){0.0, 1.0, 0.0, 1.0}, (const double[]){1.0, 2.0, 1.0, 2.0},
+                    "MLLL");
+    expect_commands(5, (const double[]){0.0, 1.0, 2.0, 3.0, 4.0},
+                    (const double[]){1.0, 2.0, 3.0, 4.0, 5.0}, "ML");
+}
+
+/* Spots stand on the curve alone: not before it begins, nor on its way back. */
+Test(chart_svg, spots_stand_on_the_curve) {
+    enum { POINTS = 101 };
+    double x[POINTS], y[POINTS];
+    for (int i = 0; i < POINTS; i++) {
+        x[i] = i < 61 ? 0.1 * i : 0.1 * (120 - i);
+        y[i] = i < 31 ? (double)NAN : 3.0 + i;
+    }
+    x[100] = 0.0; /* the axis is twice as long as the curve */
+    y[100] = (double)NAN;
+    page *p = page_create(NULL, BARONET_SI);
+    picture *c = page_picture(p, "a picture", (picture_axis){"time", BARONET_TIME, false},
+                              (picture_axis){"load", BARONET_FORCE, false});
+    picture_add(c, "curve", POINTS, x, y);
+    picture_add(c, "other", 2, (const double[]){0.0, 6.0}, (const double[]){9.0, 20.0});
+    char *bytes = drawn(p, c);
+    double left = HUGE_VAL, right = 0.0;
+    char *const path = path_of(bytes);
+    for (const char *at = path; (at = strpbrk(at, "ML")) != NULL; at++) {
+        left = fmin(left, strtod(at + 1, NULL));
+        right = fmax(right, strtod(at + 1, NULL));
+    }
+    free(path);
+    int spots = 0;
+    for (const char *at = bytes;
+         (at = strstr(at, "<circle class=\"b-spot b-spot-1\" cx=\"")) != NULL; spots++) {
+        at += strlen("<circle class=\"b-spot b-spot-1\" cx=\"");
+        /* One more stands beside the plot, with the name. */
+        cr_expect(strtod(at, NULL) > 350.0 ||
+                  (strtod(at, NULL) >= left - 1e-9 && strtod(at, NULL) <= right + 1e-9));
+    }
+    cr_expect_eq(spots, 3, "%d", spots);
+    free(bytes);
+    baronet_answer_destroy(p);
+}
+
+Test(chart_svg, marks_beyond_the_axis_are_left_out) {
+    page *p = page_create(NULL, BARONET_SI);
+    picture *c = make(p, 1, 0, "curve", 7);
+    picture_mark_at(c, -0.4, "too early");
+    picture_mark_at(c, 99.0, "too late");
+    char *outside = drawn(p, c);
+    cr_expect_null(strstr(outside, "b-mark"));
+    picture_mark_at(c, 3.7, "in time");
+    char *inside = drawn(p, c);
+    cr_expect_not_null(strstr(inside, "b-mark"));
+    cr_expect_not_null(strstr(inside, "in time"));
+    cr_expect_null(strstr(inside, "too late"));
+    free(outside);
+    free(inside);
+    baronet_answer_destroy(p);
+}
+
+Test(chart_svg, labels_and_titles_that_are_too_long) {
+    page *p = page_create(NULL, BARONET_SI);
+    char title[1200] = "word ";
+    memset(title + 5, 'w', 400);
+    for (int k = 0; k < 60; k++) {
+        strcat(title, " and more");
+    }
+    picture *c = page_picture(p, title, (picture_axis){"frequency", BARONET_FREQUENCY, true},
+                              (picture_axis){"load", BARONET_FORCE, false});
+    picture_add(c, "curve", 2, (const double[]){1e10, 1e12}, (const double[]){1.0, 2.0});
+    char *bytes = drawn(p, c);
+    cr_expect_not_null(strstr(bytes, ">10000000000<"));
+    cr_expect_null(strstr(bytes, ">20000000000<"));
+    boxes b = boxes_read(bytes);
+    boxes_check("a long title", &b);
+    boxes_free(&b);
+    free(bytes);
+    baronet_answer_destroy(p);
+}

@@ -93,3 +93,22 @@ Test(picture_html, what_cannot_be_drawn_is_said) {
     free(bytes);
     baronet_answer_destroy(p);
 }
+
+/* A place that is no number is a gap, wherever it stands; what comes after it is not lost. */
+Test(picture_html, gaps_in_places_are_stepped_over) {
+    const double nan = (double)NAN;
+    page *p = page_create(NULL, BARONET_METRIC);
+    picture *c = page_picture(p, "load", (picture_axis){"time", BARONET_TIME, false},
+                              (picture_axis){"load", BARONET_FORCE, false});
+    picture_add(c, "left", 6, (const double[]){nan, 0.0, nan, nan, 2.0, nan},
+                (const double[]){7.0, 11.0, 7.0, 7.0, 13.0, 7.0});
+    picture_add(c, "right", 2, (const double[]){1.0, 3.0}, (const double[]){17.0, 19.0});
+    char *bytes = shown(p, c);
+    expect_part(bytes, "row\">0.00</th><td class=\"n\">11.0</td><td class=\"n\">\xE2\x80\x93</td>");
+    expect_part(bytes, "row\">1.00</th><td class=\"n\">\xE2\x80\x93</td><td class=\"n\">17.0</td>");
+    expect_part(bytes, "row\">2.00</th><td class=\"n\">13.0</td><td class=\"n\">\xE2\x80\x93</td>");
+    expect_part(bytes, "row\">3.00</th><td class=\"n\">\xE2\x80\x93</td><td class=\"n\">19.0</td>");
+    cr_expect_eq(count_parts(bytes, "<tr>"), 5);
+    free(bytes);
+    baronet_answer_destroy(p);
+}

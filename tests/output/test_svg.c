@@ -54,7 +54,7 @@ Test(svg, text_that_is_cut_short_says_all_of_it_in_its_title) {
 Test(svg, every_class_that_elements_use_has_its_look) {
     xml_document d;
     const svg root = {&d, xml_begin(&d, NULL, "svg", SVG_SPACE)};
-    svg_style(root, true, true);
+    svg_style(root, true);
     text_buffer out = {0};
     xml_write(&d, &out);
     cr_assert_not(out.failed);

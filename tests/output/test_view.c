@@ -12,6 +12,7 @@
 #include "base/text.h"
 #include "flat.h"
 #include "netlist/netlist.h"
+#include "output/picture.h"
 #include "studies/demos.h"
 #include "support.h"
 
@@ -28,9 +29,9 @@ static void check_answer(const char *path, const ask_study *study, const baronet
     baronet_answer *answer = ask(netlist, study->study, question);
     ask_check_page(what, ask_render(answer, BARONET_TEXT, false));
     if (study->series) {
-        ask_table table = ask_read_csv(what, ask_render(answer, BARONET_CSV, false));
-        cr_expect(table.rows > 1 || !study->states, "%s: no rows", what);
-        ask_free_csv(&table);
+        ask_table read = ask_read_csv(what, ask_render(answer, BARONET_CSV, false));
+        cr_expect(read.rows > 1 || !study->states, "%s: no rows", what);
+        ask_free_csv(&read);
     } else {
         ask_check_figures(what, answer, question->units);
     }
@@ -342,4 +343,75 @@ Test(view, survives_running_out_of_memory_over_every_combination) {
     const ask_study states = {"states", baronet_states, false, true, true, true};
     const baronet_question question = {.all = true};
     run_out_of_memory("netlists/bench.air", &states, question, 1);
+}
+
+/* A page of all kinds of blocks, figures and a series. */
+static page *full_page(void) {
+    static const char *const header[] = {"what", NULL, "soft"}, *const labels[] = {"corner"};
+    static const series_column columns[] = {{"travel", BARONET_LENGTH}, {"share", BARONET_NUMBER}};
+    page *p = page_create(NULL, BARONET_METRIC);
+    page_add(p, BLOCK_TITLE, "A van (invented)");
+    page_add(p, BLOCK_CHAPTER, "In short");
+    page_add(p, BLOCK_LEAD, "soft: it `rides`.");
+    table_values(page_table(p, 3, 2, header), "rate", BARONET_STIFFNESS, 1,
+                 (const double[]){23.4e3});
+    picture *c = page_picture(p, "rate", (picture_axis){"time", BARONET_TIME, false},
+                              (picture_axis){"load", BARONET_FORCE, false});
+    picture_add(c, "left", 3, (const double[]){1.0, 2.0, 4.0}, (const double[]){5.0, 9.0, 3.0});
+    picture_add(c, "right", 2, (const double[]){1.0, 4.0}, (const double[]){6.0, 8.0});
+    picture_mark_at(c, 3.0, "a switch is thrown");
+    picture_ask(c);
+    page_add(p, BLOCK_CAUTION, "it may fall");
+    page_add(p, BLOCK_LISTING, "tank t # invented");
+    const baronet_figure one = {"rates", "soft", "", "settled", "load", "RL", 1.5, BARONET_FORCE};
+    p->figure = malloc(sizeof one);
+    cr_assert_not_null(p->figure);
+    *p->figure = one;
+    p->figures = p->figure_capacity = 1;
+    series *s = page_series(p, 1, labels, 2, columns);
+    series_add(s, (const char *const[]){"RL"}, (const double[]){0.01, 0.5});
+    return p;
+}
+
+/* Whichever request for memory is refused, and all after it or that one alone, each renderer says
+   so; else its bytes are those that it always gives. */
+Test(view, each_renderer_tells_of_any_refusal) {
+    page *p = full_page();
+    for (int format = 0; format < BARONET_FORMATS; format++) {
+        const char *bytes = NULL;
+        size_t length = 0;
+        cr_assert_eq(baronet_answer_render(p, (baronet_format)format, true, &bytes, &length),
+                     BARONET_OK);
+        char *const whole = strndup(bytes, length);
+        failing f = {.failed = true};
+        for (size_t k = 1; f.failed; k++) {
+            text_buffer_free(&p->rendered);
+            p->allocator = failing_start(&f, k);
+            p->rendered.allocator = p->allocator;
+            const baronet_status status =
+                baronet_answer_render(p, (baronet_format)format, true, &bytes, &length);
+            cr_expect_eq(status, f.failed ? BARONET_OUT_OF_MEMORY : BARONET_OK, "%s, request %zu",
+                         baronet_format_name((baronet_format)format), k);
+            cr_expect(f.failed || strcmp(bytes, whole) == 0);
+            text_buffer_free(&p->rendered);
+            cr_expect_eq(f.live, 0);
+            p->allocator = p->rendered.allocator = NULL;
+        }
+        free(whole);
+    }
+    baronet_answer_destroy(p);
+}
+
+/* Nothing to say is no bytes, not no answer. */
+Test(view, an_empty_page_is_empty_text) {
+    page *p = page_create(NULL, BARONET_METRIC);
+    const char *bytes = NULL;
+    size_t length = 1;
+    cr_assert_eq(baronet_answer_render(p, BARONET_TEXT, false, &bytes, &length), BARONET_OK);
+    cr_expect_str_eq(bytes, "");
+    cr_expect_eq(length, 0);
+    page_add(p, BLOCK_TITLE, "");
+    cr_assert_eq(baronet_answer_render(p, BARONET_TEXT, false, &bytes, &length), BARONET_OK);
+    cr_expect_str_eq(bytes, "\n");
+    baronet_answer_destroy(p);
 }

@@ -283,3 +283,53 @@ Test(view_html, survives_running_out_of_memory) {
         cr_expect(refused || k > 20);
     }
 }
+
+/* Words and tables of odd kinds. */
+Test(view_html, odd_words_and_tables) {
+    static const char *const blank[] = {"", NULL, "x"}, *const none[] = {NULL, "y"};
+    page *p = page_create(NULL, BARONET_METRIC);
+    page_add(p, BLOCK_TITLE, "A van (invented)");
+    page_add(p, BLOCK_LEAD, "half a ` quote");
+    page_add(p, BLOCK_LEAD, "a subject that goes on for longer than any subject should go: no");
+    table_add(page_table(p, 3, 0, blank), (const char *const[]){"-x", "-", "-7"});
+    table_add(page_table(p, 2, 0, none), (const char *const[]){NULL, "1"});
+    table_add(page_table(p, 2, 2, none), (const char *const[]){"only", "labels"});
+    parsed one = parse(p);
+    static const char *const parts[] = {
+        "<p>half a ` quote</p>",
+        "<p>a subject that goes on for longer than any subject should go: no</p>",
+        "aria-label=\"figures\"",
+        "<td class=\"n\">-x</td><td class=\"n\">\xE2\x80\x93</td><td class=\"n\">\xE2\x88\x92"
+        "7</td>"};
+    for (size_t k = 0; k < sizeof parts / sizeof parts[0]; k++) {
+        cr_expect_not_null(strstr(one.bytes.bytes, parts[k]), "wanted: %s\nin: %s", parts[k],
+                           one.bytes.bytes);
+    }
+    expect_count(&one, "//h:table", 2);
+    expect_count(&one, "//h:th", 2);
+    parsed_free(&one);
+    baronet_answer_destroy(p);
+}
+
+/* A page of nothing, of a title alone, and of a title with no words below it. */
+Test(view_html, pages_with_little_on_them) {
+    page *nothing = page_create(NULL, BARONET_METRIC), *title = page_create(NULL, BARONET_METRIC),
+         *lead = page_create(NULL, BARONET_METRIC);
+    page_add(title, BLOCK_TITLE, "A van (invented)");
+    page_add(lead, BLOCK_TITLE, "A van (invented)");
+    page_add(lead, BLOCK_LEAD, "It rides.");
+    parsed a = parse(nothing), b = parse(title), c = parse(lead);
+    expect_count(&a, "//h:title[.='baronet']", 1);
+    expect_count(&a, "//h:h1", 0);
+    expect_count(&b, "//h:title[.='A van (invented)']", 1);
+    expect_count(&b, "//h:h1", 1);
+    expect_count(&b, "//h:p", 0);
+    expect_count(&c, "//h:header/h:p", 0);
+    expect_count(&c, "//h:main//h:p[.='It rides.']", 1);
+    parsed_free(&a);
+    parsed_free(&b);
+    parsed_free(&c);
+    baronet_answer_destroy(nothing);
+    baronet_answer_destroy(title);
+    baronet_answer_destroy(lead);
+}

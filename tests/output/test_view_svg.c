@@ -7,6 +7,7 @@
 
 #include "ask.h"
 #include "boxes.h"
+#include "output/picture.h"
 
 static size_t count_of(const char *words, const char *part) {
     size_t count = 0;
@@ -58,4 +59,19 @@ Test(view_svg, only_what_is_asked_for_is_drawn) {
 Test(view_svg, an_answer_without_pictures_says_so) {
     const baronet_question any = {0};
     check_study("netlists/rear.air", baronet_check, &any, 0);
+}
+
+/* A page without a title, and one whose only picture has no line to draw. */
+Test(view_svg, what_is_missing_is_said) {
+    page *p = page_create(NULL, BARONET_METRIC);
+    picture_add(page_picture(p, "one point", (picture_axis){"time", BARONET_TIME, false},
+                             (picture_axis){"load", BARONET_FORCE, false}),
+                "one", 1, (const double[]){1.0}, (const double[]){2.0});
+    text_buffer out = {0};
+    view_svg(p, &out);
+    cr_expect_not_null(strstr(out.bytes, "<title>Untitled netlist</title>"));
+    cr_expect_not_null(strstr(out.bytes, "There is nothing to draw here."));
+    cr_expect_null(strstr(out.bytes, "role=\"img\""));
+    text_buffer_free(&out);
+    baronet_answer_destroy(p);
 }

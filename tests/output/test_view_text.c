@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "ask.h"
+#include "output/picture.h"
 
 /* The text of a page, which is checked on the way; to be freed. */
 static char *shown(const page *p, bool colour) {
@@ -227,4 +228,13 @@ Test(view_text, shows_a_hostile_title_without_harm) {
             free(got);
         }
     }
+}
+
+/* A picture that was asked for, but that nothing was put into. */
+Test(view_text, an_empty_picture_is_left_out) {
+    page *p = page_create(NULL, BARONET_METRIC);
+    page_add(p, BLOCK_TITLE, "A van (invented)");
+    picture_ask(page_picture(p, "rate", (picture_axis){"time", BARONET_TIME, false},
+                             (picture_axis){"load", BARONET_FORCE, false}));
+    expect_page(p, "A van (invented)\n");
 }

@@ -88,3 +88,20 @@ Test(view_xml, control_characters_in_free_text_do_no_harm) {
     baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);
 }
+
+Test(view_xml, a_figure_without_a_number_has_no_value) {
+    page *p = page_create(NULL, BARONET_METRIC);
+    baronet_figure two[] = {
+        {"rates", "soft", "", "settled", "load", "RL", 1234.5, BARONET_FORCE},
+        {"rates", "soft", "", "settled", "load", "RR", (double)NAN, BARONET_FORCE}};
+    p->figure = malloc(sizeof two);
+    cr_assert_not_null(p->figure);
+    memcpy(p->figure, two, sizeof two);
+    p->figures = p->figure_capacity = 2;
+    text_buffer out = {0};
+    view_xml(p, &out);
+    cr_expect_not_null(strstr(out.bytes, "subject=\"RL\" value=\"1234.5\" unit=\"N\"/>"));
+    cr_expect_not_null(strstr(out.bytes, "subject=\"RR\" unit=\"N\"/>"), "%s", out.bytes);
+    text_buffer_free(&out);
+    baronet_answer_destroy(p);
+}

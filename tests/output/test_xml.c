@@ -151,6 +151,7 @@ static void build(xml_document *d, text_buffer *out) {
         xml_set(d, e, "name", "some \"name\"");
         xml_add(d, e, "inner", "x");
     }
+    xml_append(d, xml_add_within(d, root, "guest", "urn:example:other"), "some words");
     static const char *const lines[] = {"p > a { x: 1 && 2 < 3 }\n", NULL};
     xml_raw(d, xml_add(d, root, "style", NULL), lines);
     xml_write(d, out);
