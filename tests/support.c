@@ -156,6 +156,22 @@ const baronet_allocator *failing_start(failing *f, size_t fail_at) {
     return &f->allocator;
 }
 
+static void *refusing_resize(void *context, void *block, size_t size) {
+    enum { SMALLEST_BLOCK = 4096 }; /* of an arena, in memory.c */
+    refusal *const r = context;
+    if (block == NULL && size >= SMALLEST_BLOCK)
+        r->done |= --r->block == 0;
+    if (size > 0)
+        return r->done ? NULL : realloc(block, size);
+    free(block);
+    return NULL;
+}
+
+const baronet_allocator *refusal_start(refusal *r, size_t block) {
+    *r = (refusal){.allocator = {refusing_resize, r}, .block = block};
+    return &r->allocator;
+}
+
 /* Knuth's MMIX multiplier and increment; the top bits are the good ones. */
 double random_unit(unsigned long long *state) {
     *state = *state * 6364136223846793005ULL + 1442695040888963407ULL;

@@ -63,6 +63,17 @@ typedef struct failing {
 
 const baronet_allocator *failing_start(failing *f, size_t fail_at);
 
+/* An allocator that refuses blocks as large as those of an arena, from one on, and nothing else.
+   Most takes of an arena ask for no memory: whoever moves them all by some bytes, again and again,
+   has each be refused in turn. */
+typedef struct refusal {
+    baronet_allocator allocator;
+    size_t block; /* the first that is refused, from 1 */
+    bool done;    /* one has been */
+} refusal;
+
+const baronet_allocator *refusal_start(refusal *r, size_t block);
+
 /* A repeatable random number in [0, 1); the state is any number to begin with. */
 double random_unit(unsigned long long *state);
 

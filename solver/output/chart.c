@@ -87,7 +87,7 @@ static void add_name(text_buffer *out, const char *name) {
     if (text_columns(name, end) > NAME_MOST) {
         while (text_columns(name, end) > NAME_MOST - 1) {
             end--;
-            while (end > 0 && ((unsigned char)name[end] & 0xC0) == 0x80) {
+            while (((unsigned char)name[end] & 0xC0) == 0x80) {
                 end--; /* within a character */
             }
         }

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "netlist/parser.h"
 #include "sample.h"
 #include "support.h"
 
@@ -77,6 +78,23 @@ Test(address, a_value_is_written_anew_with_all_around_it_kept) {
     CHECK_REL(netlist_model(again)->vehicle.corner[0].coil, 14500.0, 1e-14, "as written");
     cr_expect_not_null(strstr(fresh, "14.5 N/mm carries 60 kg   # a coil beside the air"));
     baronet_netlist_destroy(again);
+    arena_destroy(a);
+    baronet_netlist_destroy(n);
+}
+
+/* Words between the values of an attribute are no values. */
+Test(address, each_value_has_its_slot) {
+    baronet_netlist *const n = sample(sample_van);
+    arena *const a = arena_create(NULL);
+    reading r = {.netlist = n, .arena = a};
+    scratch x = {0};
+    statement s;
+    statement_read(&r, &x, reading_find(&r, text_of("bend")), &s);
+    const attribute *const lateral = statement_find(&s, WORD_LATERAL);
+    cr_assert_eq(lateral->values, 2);
+    cr_expect_eq(attribute_slot(lateral, 0).dimension, BARONET_ACCELERATION);
+    cr_expect_eq(attribute_slot(lateral, 1).dimension, BARONET_TIME);
+    scratch_free(&r, &x);
     arena_destroy(a);
     baronet_netlist_destroy(n);
 }

@@ -143,9 +143,11 @@ Test(dial, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
 Test(dial, what_may_be_changed_elsewhere) {
     baronet_netlist *const m =
         sample("tank a volume 1 L\nprofile p\n height mm volume L load-3bar N\n"
-               " 120 1.2 2100\n 160 1.5 1900\n");
+               " 120 1.2 2100\n 160 1.5 1900\nrestrictor r from a to atmosphere sonic 1 L/s.bar "
+               "critical 0.6\n");
     arena *const own = arena_create(NULL);
     static const char *const wrong[][2] = {{"ambient.humidity=1..2", "there is no `ambient`"},
+                                           {"r.critical=+-0.45", "beyond what the value can be"},
                                            {"p.width=+-3%", "it gives: volume"}};
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
         dial got;
@@ -219,6 +221,29 @@ Test(dial, of_all_kinds_of_values) {
     baronet_diagnostics_destroy(told);
     arena_destroy(own);
     baronet_netlist_destroy(m);
+}
+
+/* Each take of the caller's arena is refused in turn. */
+Test(dial, any_take_may_be_refused, .init = begin, .fini = end) {
+    static const char *const said[][2] = {{"left-tank.volume+right-tank.volume=1L,2L,3L", NULL},
+                                          {"left-tank.volume+right-tank.volume=1L..3L", NULL},
+                                          {"RL.load=+-3kg", NULL},
+                                          {"w", "5mm,6mm"},
+                                          {"left-tonk.volume=1L..2L", NULL}};
+    for (size_t i = 0; i < sizeof said / sizeof *said; i++) {
+        for (size_t before = 0; before < 4096; before += 16) {
+            refusal r;
+            arena *const own = arena_create(refusal_start(&r, 2));
+            cr_assert_not_null(arena_take(own, before, 1));
+            dial got;
+            const baronet_status status =
+                netlist_dial(n, "--change", said[i][0], said[i][1], own, NULL, &got);
+            cr_expect_eq(status, r.done   ? BARONET_OUT_OF_MEMORY
+                                 : i == 4 ? BARONET_BAD_NETLIST
+                                          : BARONET_OK);
+            arena_destroy(own);
+        }
+    }
 }
 
 /* A name may be longer than any line. */

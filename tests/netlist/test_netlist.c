@@ -36,6 +36,20 @@ Test(netlist, a_first_file_that_cannot_be_read) {
     baronet_diagnostics_destroy(d);
 }
 
+Test(netlist, memory_that_runs_out_over_a_missing_file) {
+    failing f = {.failed = true};
+    for (size_t k = 1; f.failed; k++) {
+        const baronet_allocator *const allocator = failing_start(&f, k);
+        baronet_diagnostics *const d = baronet_diagnostics_create(allocator, 0);
+        baronet_netlist *n;
+        cr_expect_eq(baronet_netlist_read("/no/such.air", NULL, allocator, d, &n),
+                     f.failed ? BARONET_OUT_OF_MEMORY : BARONET_NO_FILE, "request %zu", k);
+        cr_expect_null(n);
+        baronet_diagnostics_destroy(d);
+        cr_assert_eq(f.live, 0);
+    }
+}
+
 /* Positions in a text are numbers of 32 bits, of which a gibibyte leaves enough over. */
 Test(netlist, a_text_beyond_the_limit) {
     baronet_netlist *n;
@@ -262,24 +276,7 @@ Test(netlist, memory_that_runs_out_while_complaining) {
     }
 }
 
-/* Blocks of an arena are large, so that few of its takes ask for memory. A longer name of the text
-   moves them all, until each has been the one that asks and is refused. */
-typedef struct refusal {
-    size_t block; /* which one, from 1 */
-    bool done;
-} refusal;
-
-static void *refuse_block(void *context, void *block, size_t size) {
-    enum { SMALLEST_BLOCK = 4096 };
-    refusal *const r = context;
-    if (!block && size >= SMALLEST_BLOCK)
-        r->done |= --r->block == 0;
-    if (size > 0)
-        return r->done ? NULL : realloc(block, size);
-    free(block);
-    return NULL;
-}
-
+/* A longer name of the text moves all takes. */
 Test(netlist, any_take_may_be_refused) {
     static const char *const texts[] = {sample_van, much};
     static char called[6000];
@@ -288,11 +285,11 @@ Test(netlist, any_take_may_be_refused) {
             memset(called, 'x', length);
             called[length] = '\0';
             for (size_t blocks = 1; blocks < 5; blocks++) {
-                refusal r = {.block = blocks};
-                const baronet_allocator allocator = {refuse_block, &r};
+                refusal r;
+                const baronet_allocator *const allocator = refusal_start(&r, blocks);
                 baronet_netlist *n;
                 const baronet_status status = baronet_netlist_read_text(
-                    called, texts[i], strlen(texts[i]), &allocator, NULL, &n);
+                    called, texts[i], strlen(texts[i]), allocator, NULL, &n);
                 cr_assert_eq(status, r.done ? BARONET_OUT_OF_MEMORY : BARONET_OK, "%zu %zu: %d",
                              length, blocks, (int)status);
                 baronet_netlist_destroy(n);

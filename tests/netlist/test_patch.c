@@ -349,3 +349,38 @@ Test(patch, memory_may_run_out_anywhere) {
     arena_destroy(a);
     baronet_netlist_destroy(n);
 }
+
+/* Tees move all takes of the patch's arena, until each has been refused. */
+Test(patch, any_take_may_be_refused) {
+    static const char *const said[] = {"z=140mm..160mm", "ambient.pressure=+-5%", "x=0.5..0.8"};
+    for (int tees = 0; tees < 60; tees++) {
+        char words[4000];
+        size_t used = (size_t)snprintf(words, sizeof words, "%s", places);
+        for (int i = 0; i < tees; i++)
+            used += (size_t)snprintf(words + used, sizeof words - used, "tee tee-%d\n", i);
+        baronet_netlist *const n = sample(words);
+        arena *const a = arena_create(NULL);
+        for (size_t i = 0; i < sizeof said / sizeof *said; i++) {
+            dial one;
+            cr_assert_eq(netlist_dial(n, "--change", said[i], NULL, a, NULL, &one), BARONET_OK);
+            for (size_t blocks = 1; blocks < 5; blocks++) {
+                refusal r;
+                patch *p = NULL;
+                const baronet_status status =
+                    patch_create(&p, n, 1, &one, refusal_start(&r, blocks));
+                cr_expect_eq(status, r.done ? BARONET_OUT_OF_MEMORY : BARONET_OK);
+                patch_destroy(p);
+            }
+            failing f = {.failed = true};
+            for (size_t k = 1; tees == 0 && f.failed; k++) {
+                patch *p = NULL;
+                const baronet_status status = patch_create(&p, n, 1, &one, failing_start(&f, k));
+                cr_expect_eq(status, f.failed ? BARONET_OUT_OF_MEMORY : BARONET_OK);
+                patch_destroy(p);
+                cr_assert_eq(f.live, 0);
+            }
+        }
+        arena_destroy(a);
+        baronet_netlist_destroy(n);
+    }
+}

@@ -145,3 +145,23 @@ Test(wish, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
     }
     cr_expect_str_eq(baronet_diagnostics_at(d, 0)->file, "--want");
 }
+
+/* Each take of the caller's arena is refused in turn. */
+Test(wish, any_take_may_be_refused, .init = begin, .fini = end) {
+    static const char *const said[] = {"settle_time_63 of roll below 0.5 s in easy",
+                                       "roll_rate of RL above 3 N.m/rad",
+                                       "stiffness of left-tank above 3 N/m"};
+    for (size_t i = 0; i < sizeof said / sizeof *said; i++) {
+        for (size_t before = 0; before < 4096; before += 16) {
+            refusal r;
+            arena *const own = arena_create(refusal_start(&r, 2));
+            cr_assert_not_null(arena_take(own, before, 1));
+            requirement q;
+            const baronet_status status = netlist_wish(n, "--want", said[i], WISH_GOAL, own, d, &q);
+            cr_expect_eq(status, r.done   ? BARONET_OUT_OF_MEMORY
+                                 : i == 0 ? BARONET_OK
+                                          : BARONET_BAD_NETLIST);
+            arena_destroy(own);
+        }
+    }
+}

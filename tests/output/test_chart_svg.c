@@ -266,11 +266,25 @@ Test(chart_svg, labels_and_titles_that_are_too_long) {
                               (picture_axis){"load", BARONET_FORCE, false});
     picture_add(c, "curve", 2, (const double[]){1e10, 1e12}, (const double[]){1.0, 2.0});
     char *bytes = drawn(p, c);
-    cr_expect_not_null(strstr(bytes, ">10000000000<"));
-    cr_expect_null(strstr(bytes, ">20000000000<"));
+    cr_expect_null(strstr(bytes, ">10000000000<"), "it would stick out");
+    cr_expect_not_null(strstr(bytes, ">20000000000<"));
+    cr_expect_null(strstr(bytes, ">50000000000<"));
     boxes b = boxes_read(bytes);
     boxes_check("a long title", &b);
     boxes_free(&b);
+    free(bytes);
+    baronet_answer_destroy(p);
+}
+
+/* Spots of a curve that goes from right to left. */
+Test(chart_svg, a_curve_that_only_goes_back_has_no_spots) {
+    page *p = page_create(NULL, BARONET_SI);
+    picture *c = page_picture(p, "a picture", (picture_axis){"time", BARONET_TIME, false},
+                              (picture_axis){"load", BARONET_FORCE, false});
+    picture_add(c, "back", 3, (const double[]){6.0, 2.5, 0.0}, (const double[]){9.0, 11.0, 20.0});
+    char *bytes = drawn(p, c);
+    cr_expect_not_null(strstr(bytes, "b-spot b-spot-1"), "the one beside its name");
+    cr_expect_null(strstr(strstr(bytes, "b-spot b-spot-1") + 1, "b-spot b-spot-1"));
     free(bytes);
     baronet_answer_destroy(p);
 }

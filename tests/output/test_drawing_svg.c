@@ -8,7 +8,9 @@
 
 #include "ask.h"
 #include "boxes.h"
+#include "output/page.h"
 #include "studies/demos.h"
+#include "support.h"
 
 static void check_drawing(const char *path, const baronet_question *question) {
     baronet_netlist *netlist = ask_file(path);
@@ -74,5 +76,45 @@ Test(drawing_svg, a_state_tells_open_from_shut) {
     cr_expect_not_null(strstr(bytes, ">front</text>"));
     cr_expect_not_null(strstr(bytes, "cross joins left-air and right-air."));
     baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+/* One wheel has no outline of a body between its wheels, and a netlist need not say what it is. */
+Test(drawing_svg, one_wheel_without_a_name) {
+    baronet_netlist *netlist =
+        ask_text("profile p area 95 cm2 volume 2.9 L at 150 mm\n"
+                 "corner RL at 0 m 0.8 m load 300 kg\nspring bag on RL profile p height 150 mm\n");
+    const baronet_question question = {0};
+    baronet_answer *answer = ask(netlist, baronet_draw, &question);
+    const char *bytes = ask_render(answer, BARONET_SVG, false);
+    cr_expect_not_null(strstr(bytes, ">Untitled netlist</text>"));
+    cr_expect_null(strstr(bytes, "class=\"b-body\""));
+    boxes b = boxes_read(bytes);
+    boxes_check("one wheel", &b);
+    boxes_free(&b);
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(drawing_svg, tells_of_any_refusal) {
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    const baronet_question question = {.state = "soft", .show = "bores,pressures"};
+    page *p = ask(netlist, baronet_draw, &question);
+    for (int k = 0; k < 2; k++) {
+        const baronet_format format = k == 0 ? BARONET_SVG : BARONET_HTML;
+        failing f = {.failed = true};
+        for (size_t request = 1; f.failed; request += request < 60 ? 1 : 7) {
+            text_buffer_free(&p->rendered);
+            p->allocator = p->rendered.allocator = failing_start(&f, request);
+            const char *bytes = NULL;
+            size_t length = 0;
+            cr_expect_eq(baronet_answer_render(p, format, false, &bytes, &length),
+                         f.failed ? BARONET_OUT_OF_MEMORY : BARONET_OK, "request %zu", request);
+            text_buffer_free(&p->rendered);
+            cr_expect_eq(f.live, 0);
+            p->allocator = p->rendered.allocator = NULL;
+        }
+    }
+    baronet_answer_destroy(p);
     baronet_netlist_destroy(netlist);
 }

@@ -368,8 +368,13 @@ static page *full_page(void) {
     cr_assert_not_null(p->figure);
     *p->figure = one;
     p->figures = p->figure_capacity = 1;
-    series *s = page_series(p, 1, labels, 2, columns);
-    series_add(s, (const char *const[]){"RL"}, (const double[]){0.01, 0.5});
+    series_column many[60];
+    double values[60];
+    for (int k = 0; k < 60; k++) {
+        many[k] = columns[k % 2];
+        values[k] = 0.12345 * k;
+    }
+    series_add(page_series(p, 1, labels, 60, many), (const char *const[]){"RL"}, values);
     return p;
 }
 
@@ -399,6 +404,18 @@ Test(view, each_renderer_tells_of_any_refusal) {
         }
         free(whole);
     }
+    baronet_answer_destroy(p);
+}
+
+/* What a page could not hold is not shown as if it were all. */
+Test(view, a_page_that_failed_is_not_rendered) {
+    page *p = full_page();
+    p->failed = true;
+    const char *bytes = NULL;
+    size_t length = 0;
+    cr_expect_eq(baronet_answer_render(p, BARONET_CSV, false, &bytes, &length),
+                 BARONET_OUT_OF_MEMORY);
+    cr_expect_null(bytes);
     baronet_answer_destroy(p);
 }
 
