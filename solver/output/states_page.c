@@ -1,5 +1,6 @@
 /* The page of `states`: the valve-state table, differences included. */
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "output/inquiry.h"
@@ -216,59 +217,164 @@ static double softness(const sheet *s, int state) {
     return isnan(heave) ? first : heave;
 }
 
-/* Indices of the states, softest first; those without an answer last. */
-static int *sorted(const inquiry *q, const sheet *s) {
-    int *order = ARENA_ARRAY(q->page->arena, int, s->count);
+/* A state's place in the list: softest first, those without an answer last, else in their order. */
+typedef struct rank {
+    double softness;
+    int state;
+} rank;
+
+static int compare_ranks(const void *a, const void *b) {
+    const rank *one = a, *two = b;
+    if (one->softness < two->softness || one->softness > two->softness) {
+        return one->softness < two->softness ? -1 : 1;
+    }
+    return isnan(one->softness) != isnan(two->softness) ? (isnan(one->softness) ? 1 : -1)
+                                                        : one->state - two->state;
+}
+
+static const rank *sorted(const inquiry *q, const sheet *s) {
+    rank *order = ARENA_ARRAY(q->page->arena, rank, s->count);
     for (int k = 0; k < s->count && order != NULL; k++) {
-        const double own = softness(s, k);
-        int place = k;
-        while (place > 0 && !isnan(own) && !(softness(s, order[place - 1]) <= own)) {
-            order[place] = order[place - 1];
-            place--;
-        }
-        order[place] = k;
+        order[k] = (rank){softness(s, k), k};
+    }
+    if (order != NULL) {
+        qsort(order, (size_t)s->count, sizeof *order, compare_ranks);
     }
     return order;
 }
 
 /* That other positions differ only where no spring breathes. */
 static const char *alike(page *p, const states_entry *e) {
-    return e->combinations == 1
-               ? ""
-               : page_format(p, "; %d other position%s breathe%s alike", e->combinations - 1,
-                             e->combinations == 2 ? "" : "s", e->combinations == 2 ? "s" : "");
+    return e->combinations == 1 ? ""
+                                : page_format(p, "%d other%s alike", e->combinations - 1,
+                                              e->combinations == 2 ? "" : "s");
+}
+
+/* Solenoids by their numbers: those that are open, and dots for those that are shut. */
+static const char *pattern_of(page *p, const model *m, const states_entry *e) {
+    text_buffer out = {.allocator = p->allocator};
+    for (int k = 0; k < m->network.solenoids; k++) {
+        text_buffer_add(&out, k > 0 ? " " : "");
+        if (e->open[k]) {
+            text_buffer_format(&out, "%d", k + 1);
+        } else {
+            text_buffer_add(&out, k < 9 ? "." : " .");
+        }
+    }
+    const char *words = page_copy(p, out.bytes != NULL ? out.bytes : "-");
+    p->failed = p->failed || out.failed;
+    text_buffer_free(&out);
+    return words;
+}
+
+/* Reasons why states have no answer, each said once, below the list: problems of one kind with one
+   thing are one, by whatever amount. */
+typedef struct reason {
+    const problem *first;
+    bool varies;
+} reason;
+
+typedef struct reasons {
+    reason *reason;
+    int count;
+} reasons;
+
+static int number_of(reasons *r, const problem *why) {
+    int k = 0;
+    while (k < r->count &&
+           (r->reason[k].first->status != why->status || r->reason[k].first->item != why->item ||
+            r->reason[k].first->other != why->other)) {
+        k++;
+    }
+    if (k == r->count) {
+        r->reason[r->count++] = (reason){.first = why};
+    }
+    r->reason[k].varies = r->reason[k].varies || r->reason[k].first->amount != why->amount;
+    return k + 1;
+}
+
+static void add_reasons(inquiry *q, const reasons *r) {
+    page *p = q->page;
+    for (int k = 0; k < r->count; k++) {
+        page_addf(p, BLOCK_PLAIN, "(%d) %s%s", k + 1,
+                  words_problem(p, q->model, r->reason[k].first),
+                  r->reason[k].varies ? "; or by another amount" : "");
+    }
+}
+
+/* What else there is to say of one line: its name, where it was charged, why it has no answer. */
+static const char *remark(inquiry *q, const states_entry *e, reasons *why) {
+    page *p = q->page;
+    const char *const words[] = {
+        e->named >= 0 ? e->name : "",
+        e->rest ? "de-energised" : "",
+        e->named >= 0 && e->named == q->model->charge_state ? "charged here" : "",
+        alike(p, e),
+        e->problem.status == BARONET_OK
+            ? ""
+            : page_format(p, "no answer (%d)", number_of(why, &e->problem)),
+    };
+    const char *list = "";
+    for (size_t k = 0; k < sizeof words / sizeof *words; k++) {
+        if (words[k][0] != '\0') {
+            list = words_join(p, list, words[k], false);
+        }
+    }
+    return list;
+}
+
+/* Which number is which solenoid. */
+static void add_numbers(inquiry *q) {
+    page *p = q->page;
+    const network *net = &q->model->network;
+    const char *list = "";
+    for (int k = 0; k < net->solenoids; k++) {
+        list = words_join(p, list, page_format(p, "%d %s", k + 1, net->edge[net->solenoid[k]].name),
+                          false);
+    }
+    if (net->solenoids > 0) {
+        page_addf(p, BLOCK_PLAIN,
+                  "Open valves by their numbers, shut ones as a dot: %s. Positions that differ "
+                  "only where no spring breathes are one line, with the others counted.",
+                  list);
+    }
 }
 
 static void list_states(inquiry *q, const sheet *s, bool all) {
     page *p = q->page;
-    const int *order = sorted(q, s);
+    const rank *order = sorted(q, s);
+    reasons why = {.reason = ARENA_ARRAY(p->arena, reason, s->count)};
     const int numbers = q->model->vehicle.wheels > 0 ? COLUMNS : 1; /* what stands on a bench */
-    const char *header[COLUMNS + 1];
+    const char *header[COLUMNS + 2];
+    if (order == NULL || why.reason == NULL) {
+        p->failed = true;
+        return;
+    }
     for (int c = 0; c < numbers; c++) {
         header[c] = numbers > 1 ? columns[c].label : "ride";
     }
-    header[numbers] = "valves";
+    header[numbers] = "open";
+    header[numbers + 1] = "";
     page_addf(p, BLOCK_HEADING, "Every %s, softest first (%s in %s%s%s)",
               all ? "combination" : "state", header[0], page_unit(p, BARONET_FREQUENCY),
               numbers > 1 ? "; roll rate as felt and in a long bend in " : "",
               numbers > 1 ? page_unit(p, BARONET_ANGULAR_STIFFNESS) : "");
-    table *t = page_table(p, numbers + 1, 0, header);
+    add_numbers(q);
+    table *t = page_table(p, numbers + 2, 0, header);
     table_set_prose(t);
-    for (int k = 0; k < s->count && order != NULL; k++) {
-        const states_entry *e = &q->states.entry[order[k]];
-        const char *cells[COLUMNS + 1];
+    for (int k = 0; k < s->count; k++) {
+        const states_entry *e = &q->states.entry[order[k].state];
+        const char *cells[COLUMNS + 2];
         for (int c = 0; c < numbers; c++) {
             const double value =
-                c == 0 ? softness(s, order[k]) : column_value(s, order[k], &columns[c]);
+                c == 0 ? order[k].softness : column_value(s, order[k].state, &columns[c]);
             cells[c] = page_number(p, figure_at(columns[c].quantity)->dimension, value, -1);
         }
-        const bool stands = e->problem.status == BARONET_OK;
-        cells[numbers] =
-            page_format(p, "%s%s%s%s%s", e->named >= 0 ? e->name : "", e->named >= 0 ? ", " : "",
-                        words_state(p, q->model, e), stands ? "" : ": ",
-                        stands ? alike(p, e) : words_problem(p, q->model, &e->problem));
+        cells[numbers] = pattern_of(p, q->model, e);
+        cells[numbers + 1] = remark(q, e, &why);
         table_add(t, cells);
     }
+    add_reasons(q, &why);
 }
 
 static void positions(inquiry *q) {
@@ -279,7 +385,8 @@ static void positions(inquiry *q) {
     table_set_prose(t);
     for (int k = 0; k < q->states.count; k++) {
         const states_entry *e = &q->states.entry[k];
-        const char *words = page_format(p, "%s%s", words_state(p, q->model, e), alike(p, e));
+        const char *words = page_format(p, "%s%s%s", words_state(p, q->model, e),
+                                        e->combinations > 1 ? "; " : "", alike(p, e));
         const char *cells[] = {e->name, words};
         table_add(t, cells);
     }

@@ -102,13 +102,14 @@ Test(states_page, many_combinations_are_a_list) {
     char *const got = all_page(words, BARONET_METRIC);
     ask_expect(got, "Every combination, softest first (ride in Hz)");
     cr_expect_null(strstr(got, "Changes"));
-    ask_expect(got, "ready, open: gate-0 and gate-2; charged here");
-    ask_expect(got, "every solenoid shut; de-energised");
-    const char *row = strstr(got, "valves\n");
+    ask_expect(got, "1 gate-0, 2 gate-1, 3 gate-2, 4 gate-3.");
+    ask_expect(got, " 1 . 3 . ready, charged here");
+    ask_expect(got, " . . . . rest, de-energised");
+    const char *row = strstr(got, "open\n");
     cr_assert_not_null(row);
     double before = 0.0;
     int rows = 0;
-    for (row += strlen("valves\n"); *row == ' '; row += strcspn(row, "\n") + 1) {
+    for (row += strlen("open\n"); *row == ' '; row += strcspn(row, "\n") + 1) {
         const double ride = strtod(row, NULL);
         if (ride > 0.0) {
             cr_expect_geq(ride, before);
@@ -139,18 +140,22 @@ Test(states_page, many_named_states_are_a_list) {
     char *const got = ask_page(words.bytes, baronet_states);
     ask_check_page("named", got);
     ask_expect(got, "Every state, softest first");
-    ask_expect(got, "s11, open: gate-0, gate-1 and gate-3");
+    ask_expect(got, " 1 2 . 4 s11");
     free(got);
     text_buffer_free(&words);
     free(rig);
 }
 
-/* A position without an answer still says which valves it is. */
+/* A position without an answer still says which valves it is, and why by a number. */
 Test(states_page, a_listed_combination_without_an_answer_says_which) {
     char *const got = all_page(AXLE AXLE_TANKS AXLE_DUMP
                                "solenoid cross from left to right normally closed bore 4 mm\n",
                                BARONET_IMPERIAL);
-    ask_expect(got, "open: left-gate and dump: flat: `left` is open to the atmosphere");
+    ask_expect(got, "1 left-gate, 2 right-gate, 3 dump, 4 cross.");
+    ask_expect(got, " 1 . 3 . no answer (");
+    const char *said = strstr(got, "(1) flat: `left` is open to the atmosphere");
+    cr_assert_not_null(said, "%s", got);
+    cr_expect_null(strstr(said + 4, "flat:"), "a reason is said once: %s", got);
     ask_expect(got, "in lbf.ft/deg");
     free(got);
 }
