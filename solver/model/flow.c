@@ -114,15 +114,18 @@ static flow orifice_flow(const law *l, orifice o, double p_1, double p_2) {
                   .by_second = -o.choked * by_drop};
 }
 
-static flow bore_flow(const law *l, flow_side from, double p_2) {
+static flow bore_flow(const law *l, flow_side from, double p_2, double *reynolds) {
+    (void)reynolds;
     return orifice_flow(l, bore_orifice(l, from.temperature), from.pressure, p_2);
 }
 
-static flow sonic_flow(const law *l, flow_side from, double p_2) {
+static flow sonic_flow(const law *l, flow_side from, double p_2, double *reynolds) {
+    (void)reynolds;
     return orifice_flow(l, sonic_orifice(l, from.temperature), from.pressure, p_2);
 }
 
-static flow kv_flow(const law *l, flow_side from, double p_2) {
+static flow kv_flow(const law *l, flow_side from, double p_2, double *reynolds) {
+    (void)reynolds;
     return orifice_flow(l, kv_orifice(l, from.temperature), from.pressure, p_2);
 }
 
@@ -155,17 +158,34 @@ static drag drag_at(const resistance *r, double reynolds) {
 }
 
 /* Changes of ln(Re) below this are the last: Newton's next error is its square times a curvature of
-   at most about ten, so both Re and the slope there are good to 1e-14. */
-#define HOSE_STEP 1e-8
+   at most about ten, so Re is good to 1e-13, and the slope to 1e-6. */
+#define HOSE_STEP 1e-7
 /* Over lengths of 2 to 10000 bores, smooth and rough, no hose took more than 7 steps; bisection
    alone would end in so many. */
 #define HOSE_STEPS 40
 
-/* The Reynolds number that belongs to S, and in `*slope` dS/dRe there. Laminar flow has a closed
-   form. Beyond it, Newton's method on the logarithms, where the slope lies between 0.5 and 4
-   through the transition too, held in a bracket: Churchill's friction is nowhere below 64/Re, and
-   the acceleration takes far less than a factor of four off a choked flow. */
-static double solve_drag(const resistance *r, double S, double *slope) {
+/* Up to here friction is laminar but for 5e-8, and up to there nearly so: the flow with 64/Re
+   starts the search best. */
+#define HOSE_LAMINAR        1500.0
+#define HOSE_NEARLY_LAMINAR 2000.0
+
+/* Where to start between the two: at `near` where one is known. */
+static double first_reynolds(const resistance *r, double S, double low, double high, double near) {
+    const double end = near > 0.0 ? HOSE_LAMINAR : HOSE_NEARLY_LAMINAR;
+    if (high <= end && r->inlet <= 0.0) {
+        return high;
+    }
+    const double usual_friction = 0.02;
+    const double usual = near > 0.0 ? near : sqrt(S / (usual_friction * r->slenderness + r->heads));
+    return fmin(fmax(usual, low), high);
+}
+
+/* The Reynolds number that belongs to S, looked for from `near` on, and in `*slope` dS/dRe there.
+   Laminar flow has a closed form. Beyond it, Newton's method on the logarithms, where the slope
+   lies between 0.5 and 4 through the transition too, held in a bracket: Churchill's friction is
+   nowhere below 64/Re, and the acceleration takes far less than a factor of four off a choked flow.
+ */
+static double solve_drag(const resistance *r, double S, double near, double *slope) {
     const double laminar = 64.0 * r->slenderness;
     const double highest = 2.0 * S / (laminar + sqrt(laminar * laminar + 4.0 * r->heads * S));
     if (highest <= FRICTION_LAMINAR && r->inlet <= 0.0) {
@@ -173,9 +193,7 @@ static double solve_drag(const resistance *r, double S, double *slope) {
         return highest;
     }
     double low = 0.25 * fmin(FRICTION_LAMINAR, highest), high = highest;
-    const double usual_friction = 0.02;
-    double reynolds = sqrt(S / (usual_friction * r->slenderness + r->heads));
-    reynolds = fmin(fmax(reynolds, low), high);
+    double reynolds = first_reynolds(r, S, low, high, near);
     for (int i = 0; i < HOSE_STEPS; i++) {
         const drag d = drag_at(r, reynolds);
         const double step = log(S / d.value) * d.value / (reynolds * d.slope);
@@ -197,7 +215,7 @@ static double solve_drag(const resistance *r, double S, double *slope) {
 /* Over p2 the flow is greatest where the outlet's Mach number is 1/sqrt(gamma), which is
    q/a = p2/sqrt(R T). Putting that p2 into the equation gives the flow of all lower ones: it is
    that into a vacuum with one head more. */
-static flow hose_flow(const law *l, flow_side from, double p_2) {
+static flow hose_flow(const law *l, flow_side from, double p_2, double *near) {
     const double mu = gas_viscosity(from.temperature);
     const double root_RT = sqrt(GAS_CONSTANT * from.temperature);
     const double scale = l->bore / (mu * root_RT); /* of pressure to Reynolds number, 1/Pa */
@@ -219,7 +237,8 @@ static flow hose_flow(const law *l, flow_side from, double p_2) {
         S = r.inlet * r.inlet;
     }
     double slope;
-    const double reynolds = solve_drag(&r, S, &slope);
+    const double reynolds = solve_drag(&r, S, *near, &slope);
+    *near = reynolds;
     const double per_reynolds = mu * circle_area(l->bore) / l->bore; /* kg/s */
     const double square = reynolds * reynolds;
     return (flow){.mass = per_reynolds * reynolds,
@@ -230,7 +249,8 @@ static flow hose_flow(const law *l, flow_side from, double p_2) {
                   .choked = choked};
 }
 
-static flow no_flow(const law *l, flow_side from, double p_2) {
+static flow no_flow(const law *l, flow_side from, double p_2, double *reynolds) {
+    (void)reynolds;
     (void)l;
     (void)from;
     (void)p_2;
@@ -238,20 +258,25 @@ static flow no_flow(const law *l, flow_side from, double p_2) {
 }
 
 /* From a side to one of no higher pressure. */
-static flow (*const downhill[])(const law *l, flow_side from, double p_2) = {
+static flow (*const downhill[])(const law *l, flow_side from, double p_2, double *reynolds) = {
     [LAW_NONE] = no_flow, [LAW_BORE] = bore_flow, [LAW_SONIC] = sonic_flow,
     [LAW_KV] = kv_flow,   [LAW_HOSE] = hose_flow,
 };
 
-flow flow_at(const law *l, flow_side first, flow_side second) {
+flow flow_at_near(const law *l, flow_side first, flow_side second, double *reynolds) {
     if (first.pressure >= second.pressure) {
-        return downhill[l->kind](l, first, second.pressure);
+        return downhill[l->kind](l, first, second.pressure, reynolds);
     }
-    const flow back = downhill[l->kind](l, second, first.pressure);
+    const flow back = downhill[l->kind](l, second, first.pressure, reynolds);
     return (flow){.mass = -back.mass,
                   .by_first = -back.by_second,
                   .by_second = -back.by_first,
                   .choked = back.choked};
+}
+
+flow flow_at(const law *l, flow_side first, flow_side second) {
+    double reynolds = 0.0;
+    return flow_at_near(l, first, second, &reynolds);
 }
 
 /* Steps of a quarter period. With sin(wt) = sin^2(phi), the integral below has an integrand that is
@@ -259,7 +284,18 @@ flow flow_at(const law *l, flow_side first, flow_side second) {
    phi then converges geometrically (Trefethen and Weideman, SIAM Review 56 (2014) 385). Twelve
    steps give 1e-7 for smooth laws, 5e-8 for linear ones, and 3e-4 where the swing just reaches a
    kink: choking, or the transition from laminar flow. */
-#define HARMONIC_STEPS 12
+enum { HARMONIC_STEPS = 12 };
+
+/* Their midpoints' sin(wt), and what each counts for: 4/pi d(wt), with d(wt) = 2 sin(phi)/sqrt(1 +
+   sin^2(phi)) dphi. The flow is then to be multiplied by sin(wt) still. */
+static const double harmonic_sine[HARMONIC_STEPS] = {
+    0.0042775693130947942, 0.038060233744356617, 0.10332332985438239, 0.19561928549563964,
+    0.30865828381745508,   0.43473690388997416,  0.56526309611002556, 0.6913417161825447,
+    0.80438071450436022,   0.89667667014561747,  0.96193976625564337, 0.99572243068690514};
+static const double harmonic_part[HARMONIC_STEPS] = {
+    0.02175456439906942, 0.063826817985107587, 0.10200619348823385, 0.13483049334448813,
+    0.16188424515280767, 0.18348723856556254,  0.20031357814653583, 0.21311275657530468,
+    0.22255916422675023, 0.22919230341311508,  0.23340483576085103, 0.23544952645465925};
 
 /* Swings below this part of the pressure get the slope at no flow. The linear end of a wide hose is
    off by 1e-5 there, and so is the difference of two pressures by rounding. */
@@ -271,18 +307,18 @@ double flow_conductance(const law *l, double p, double T, double amplitude) {
         const flow_side rest = {.pressure = p, .temperature = T};
         return flow_at(l, rest, rest).by_first;
     }
-    const double step = 0.5 * pi / HARMONIC_STEPS;
-    double sum = 0.0;
+    double sum = 0.0, reynolds = 0.0;
     for (int i = 0; i < HARMONIC_STEPS; i++) {
-        const double root = sin((i + 0.5) * step);
-        const double sine = root * root; /* sin wt; d(wt) = 2 root/sqrt(1 + sine) dphi */
+        const double sine = harmonic_sine[i];
         const double half = 0.5 * amplitude * sine;
         /* Below a vacuum every law is choked: nothing is left that could change. */
-        const flow q = flow_at(l, (flow_side){.pressure = p + half, .temperature = T},
-                               (flow_side){.pressure = fmax(p - half, 0.0), .temperature = T});
-        sum += q.mass * sine * 2.0 * root / sqrt(1.0 + sine);
+        const flow q =
+            flow_at_near(l, (flow_side){.pressure = p + half, .temperature = T},
+                         (flow_side){.pressure = fmax(p - half, 0.0), .temperature = T}, &reynolds);
+        sum += q.mass * sine * harmonic_part[i];
+        reynolds *= i + 1 < HARMONIC_STEPS ? sqrt(harmonic_sine[i + 1] / sine) : 1.0;
     }
-    return 4.0 / pi * sum * step / amplitude;
+    return sum / amplitude;
 }
 
 /* Means that differ by less than this part of the pressure are equal: rounding of an equilibrium.

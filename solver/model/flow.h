@@ -25,6 +25,11 @@ typedef struct flow_side {
    zone, and nothing changes outside it. A hose is laminar at its small end and needs no zone. */
 flow flow_at(const law *l, flow_side first, flow_side second);
 
+/* The same for one of many that lie near each other: the search for the flow in a hose starts from
+   a Reynolds number, 0 for one that is not known, and leaves its own there. The answers are the
+   same to rounding. */
+flow flow_at_near(const law *l, flow_side first, flow_side second, double *reynolds);
+
 /* Width of the linear zone, as a part of the difference at which the law chokes: for a bore 0.38 Pa
    at 8 bar. Wider would show in figures (see docs/theory.md); narrower makes the slope at no flow,
    which goes with 1/sqrt(FLOW_LINEAR), harder on whoever solves with it. */

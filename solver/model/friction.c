@@ -12,7 +12,7 @@ friction friction_at(double reynolds, double roughness) {
         /* Also keeps the powers below from overflowing at very small flows. */
         return (friction){.factor = 64.0 / reynolds, .slope = -1.0};
     }
-    const double smooth = pow(7.0 / reynolds, 0.9);
+    const double smooth = exp(0.9 * log(7.0 / reynolds));
     const double inner = smooth + 0.27 * roughness;
     const double base = -2.457 * log(inner);
     const double A = power_4(power_4(base));
@@ -24,6 +24,6 @@ friction friction_at(double reynolds, double roughness) {
     /* The terms' own slopes in ln(Re), weighted by their parts of each sum. */
     const double A_slope = 16.0 * 2.457 * 0.9 * smooth / (inner * base);
     const double turbulent_slope = -1.5 * (A * A_slope - 16.0 * B) / (A + B);
-    return (friction){.factor = 8.0 * sqrt(sqrt(cbrt(sum))),
+    return (friction){.factor = 8.0 * exp(log(sum) / 12.0),
                       .slope = (turbulent * turbulent_slope - 12.0 * laminar) / (12.0 * sum)};
 }

@@ -15,7 +15,7 @@ typedef struct friction {
 friction friction_at(double reynolds, double roughness);
 
 /* Up to here Churchill's sum is 64/Re to the last bit of a double: the other term has a part of
-   3e-25 in it. Code that knows a closed form for laminar flow may take it. */
-#define FRICTION_LAMINAR 500.0
+   5e-20 in it. Code that knows a closed form for laminar flow may take it. */
+#define FRICTION_LAMINAR 700.0
 
 #endif

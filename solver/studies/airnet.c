@@ -36,11 +36,14 @@ enum { AIRNET_STAGES = 2, AIRNET_ITERATIONS = 100 };
 #define AIRNET_WAY_TOLERANCE  0.3
 #define AIRNET_LAST_TOLERANCE 0.02
 #define AIRNET_POINT          0.8075
-/* A law is not asked again where the line through its last two answers is this good. The bend that
-   the last three show may miss what comes next, so that this much more is allowed for; where a law
-   turns from straight to square it is 0.06. */
-#define AIRNET_NEAR      (0.1 * AIRNET_TOLERANCE)
+/* A law is not asked again where the line through its last two answers is good to this part of the
+   tolerance, as the drop counts. The bend that the last three show may miss what comes next, so
+   that this much more is allowed for; where a law turns from straight to square it is 0.06. */
+#define AIRNET_NEAR      0.1
 #define AIRNET_NEAR_BEND 0.3
+/* Where a law might be out by this factor and none would notice, it is not asked at all: where no
+   air to speak of moves. */
+#define AIRNET_UNFELT 1e4
 /* Unknowns that nothing tells the pressure of get this on their diagonal: it stays what it is. */
 #define AIRNET_LONE 1.0
 
@@ -71,6 +74,7 @@ struct airnet {
     airnet_link *link;
     double largest;      /* Pa per m of the motion: the largest pressure swing */
     const law **law;     /* edges: what passes, NULL for nothing */
+    double *rest;        /* kg/(s Pa), edges: the law's slope at no flow */
     double *conductance; /* kg/(s Pa), edges */
     double *flow;        /* kg/s per m of the motion, edges: amplitude */
     double *miss;        /* edges: ln of the law's conductance over the one that was in use */
@@ -79,6 +83,7 @@ struct airnet {
     near_law *near;      /* edges */
     double *drop;        /* scratch: sum of complex link flows, pairs, edges */
     int *pieces;         /* edges: number of links */
+    double *through;     /* complex pairs, links: flow per difference, of the last fill */
 
     pattern pattern;
     sparse *sparse;
@@ -241,6 +246,7 @@ static bool take_first(airnet *n) {
     const network *net = &n->model->network;
     n->of_node = ARENA_ARRAY(n->arena, int, net->nodes);
     n->law = ARENA_ARRAY(n->arena, const law *, net->edges);
+    n->rest = ARENA_ARRAY(n->arena, double, net->edges);
     n->conductance = ARENA_ARRAY(n->arena, double, net->edges);
     n->flow = ARENA_ARRAY(n->arena, double, net->edges);
     n->miss = ARENA_ARRAY(n->arena, double, net->edges);
@@ -249,9 +255,9 @@ static bool take_first(airnet *n) {
     n->near = ARENA_ARRAY(n->arena, near_law, net->edges);
     n->drop = ARENA_ARRAY(n->arena, double, 2 * (size_t)net->edges);
     n->pieces = ARENA_ARRAY(n->arena, int, net->edges);
-    return n->of_node != NULL && n->law != NULL && n->conductance != NULL && n->flow != NULL &&
-           n->miss != NULL && n->step != NULL && n->gain != NULL && n->near != NULL &&
-           n->drop != NULL && n->pieces != NULL;
+    return n->of_node != NULL && n->law != NULL && n->rest != NULL && n->conductance != NULL &&
+           n->flow != NULL && n->miss != NULL && n->step != NULL && n->gain != NULL &&
+           n->near != NULL && n->drop != NULL && n->pieces != NULL;
 }
 
 static bool take_second(airnet *n) {
@@ -261,11 +267,12 @@ static bool take_second(airnet *n) {
     n->pressure = ARENA_ARRAY(n->arena, double, unknowns);
     n->lone = ARENA_ARRAY(n->arena, bool, unknowns);
     n->link = ARENA_ARRAY(n->arena, airnet_link, n->links);
+    n->through = ARENA_ARRAY(n->arena, double, 2 * (size_t)n->links);
     n->vector = ARENA_ARRAY(n->arena, double, 2 * unknowns);
     n->forces = ARENA_ARRAY(n->arena, double, 2 * corners);
     n->steel = ARENA_ARRAY(n->arena, double, corners *corners);
     return n->volume != NULL && n->pressure != NULL && n->lone != NULL && n->link != NULL &&
-           n->vector != NULL && n->forces != NULL && n->steel != NULL;
+           n->through != NULL && n->vector != NULL && n->forces != NULL && n->steel != NULL;
 }
 
 static int root_of(int *root, int unknown) {
@@ -310,6 +317,19 @@ static baronet_status find_lone(airnet *n) {
     return BARONET_OK;
 }
 
+static flow_side side_of(const airnet *n, int node_index) {
+    return (flow_side){rates_result(n->rates)->settled.node_pressure[node_index],
+                       n->model->ambient.temperature};
+}
+
+double airnet_edge_conductance(const airnet *n, int edge_index, double amplitude) {
+    const edge *e = &n->model->network.edge[edge_index];
+    return n->law[edge_index] == NULL
+               ? 0.0
+               : flow_conductance_between(n->law[edge_index], side_of(n, e->from),
+                                          side_of(n, e->to), amplitude);
+}
+
 static baronet_status set_up(airnet *n, double highest, const baronet_allocator *allocator) {
     if (!take_first(n)) {
         return BARONET_OUT_OF_MEMORY;
@@ -320,6 +340,9 @@ static baronet_status set_up(airnet *n, double highest, const baronet_allocator 
     }
     place_nodes(n);
     place_links(n);
+    for (int i = 0; i < n->model->network.edges; i++) {
+        n->rest[i] = airnet_edge_conductance(n, i, 0.0);
+    }
     baronet_status status = find_lone(n);
     if (status == BARONET_OK) {
         status = find_steel(n);
@@ -364,12 +387,12 @@ void airnet_destroy(airnet *n) {
 static double complex admittance(const airnet *n, const airnet_link *l, double frequency) {
     const double R = l->share / n->conductance[l->edge];
     const double X = TWO_PI * frequency * l->inertance;
-    const double square = R * R + X * X;
-    return R / square - J * (X / square);
+    const double part = 1.0 / (R * R + X * X);
+    return R * part - J * (X * part);
 }
 
-static double size_of(const double *pair) {
-    return sqrt(pair[0] * pair[0] + pair[1] * pair[1]);
+static double square_of(const double *pair) {
+    return pair[0] * pair[0] + pair[1] * pair[1];
 }
 
 static void add_value(airnet *n, int pair, double complex value) {
@@ -393,6 +416,8 @@ const double *airnet_fill(airnet *n, double frequency) {
     for (int i = 0; i < n->links; i++) {
         const airnet_link *l = &n->link[i];
         const double complex Y = admittance(n, l, frequency);
+        n->through[2 * i] = creal(Y);
+        n->through[2 * i + 1] = cimag(Y);
         const int ends[2] = {l->from, l->to};
         for (int a = 0; a < 2; a++) {
             for (int b = 0; b < 2; b++) {
@@ -428,54 +453,46 @@ static void drive(airnet *n, const double *shape, double frequency) {
 }
 
 /* Amplitude of each edge's flow, the mean along it, per metre of the motion; and whether a pressure
-   passes below vacuum at this amplitude. */
-static bool find_flows(airnet *n, double frequency, double amplitude) {
+   passes below vacuum at this amplitude. The last fill's flows per difference are the present ones.
+ */
+static bool find_flows(airnet *n, double amplitude) {
     memset(n->drop, 0, 2 * (size_t)n->model->network.edges * sizeof *n->drop);
     for (int i = 0; i < n->links; i++) {
         const airnet_link *l = &n->link[i];
-        double complex difference = 0.0;
+        double real = 0.0, imaginary = 0.0; /* of the difference */
         if (l->from >= 0) {
-            difference += n->vector[2 * l->from] + J * n->vector[2 * l->from + 1];
+            real += n->vector[2 * (size_t)l->from];
+            imaginary += n->vector[2 * (size_t)l->from + 1];
         }
         if (l->to >= 0) {
-            difference -= n->vector[2 * l->to] + J * n->vector[2 * l->to + 1];
+            real -= n->vector[2 * (size_t)l->to];
+            imaginary -= n->vector[2 * (size_t)l->to + 1];
         }
-        const double complex q = difference * admittance(n, l, frequency);
-        n->drop[2 * l->edge] += l->share * creal(q);
-        n->drop[2 * l->edge + 1] += l->share * cimag(q);
+        const double *Y = n->through + 2 * (size_t)i;
+        double *sum = n->drop + 2 * (size_t)l->edge;
+        sum[0] += l->share * (real * Y[0] - imaginary * Y[1]);
+        sum[1] += l->share * (real * Y[1] + imaginary * Y[0]);
     }
     for (int i = 0; i < n->model->network.edges; i++) {
-        n->flow[i] = size_of(n->drop + 2 * (size_t)i);
+        n->flow[i] = sqrt(square_of(n->drop + 2 * (size_t)i));
     }
     bool below = false;
-    n->largest = 0.0;
+    double largest = 0.0;
     for (int i = 0; i < n->unknowns; i++) {
-        const double swing = size_of(n->vector + 2 * (size_t)i);
-        n->largest = fmax(n->largest, swing);
-        below = below || amplitude * swing >= n->pressure[i];
+        const double swing = square_of(n->vector + 2 * (size_t)i);
+        largest = swing > largest ? swing : largest;
+        below |= amplitude * amplitude * swing >= n->pressure[i] * n->pressure[i];
     }
+    n->largest = sqrt(largest);
     return below;
 }
 
-static flow_side side_of(const airnet *n, int node_index) {
-    return (flow_side){rates_result(n->rates)->settled.node_pressure[node_index],
-                       n->model->ambient.temperature};
-}
-
-double airnet_edge_conductance(const airnet *n, int edge_index, double amplitude) {
-    const edge *e = &n->model->network.edge[edge_index];
-    return n->law[edge_index] == NULL
-               ? 0.0
-               : flow_conductance_between(n->law[edge_index], side_of(n, e->from),
-                                          side_of(n, e->to), amplitude);
-}
-
-/* The same, told from the law's last answers where they are near enough. */
-static double near_conductance(const airnet *n, int edge_index, double amplitude) {
+/* The same, told from the law's last answers where that is good to `slack`. */
+static double near_conductance(const airnet *n, int edge_index, double amplitude, double slack) {
     near_law *last = &n->near[edge_index];
     const double drop = log(amplitude), by = drop - last->drop, size = fabs(by);
     const double bend = fabs(last->bend) + AIRNET_NEAR_BEND;
-    if (last->answers == 3 && bend * size * (size + last->reach) < AIRNET_NEAR) {
+    if (last->answers == 3 && bend * size * (size + last->reach) < slack) {
         return exp(last->conductance + by * last->slope);
     }
     const double answer = airnet_edge_conductance(n, edge_index, amplitude);
@@ -492,7 +509,8 @@ static double near_conductance(const airnet *n, int edge_index, double amplitude
 }
 
 /* The same from one point of the swing. */
-static double point_conductance(const airnet *n, int edge_index, double amplitude) {
+static double point_conductance(const airnet *n, int edge_index, double amplitude, double slack) {
+    (void)slack;
     const edge *e = &n->model->network.edge[edge_index];
     flow_side from = side_of(n, e->from), to = side_of(n, e->to);
     const double half = 0.5 * AIRNET_POINT * amplitude;
@@ -511,7 +529,7 @@ static double point_conductance(const airnet *n, int edge_index, double amplitud
 static void start_conductances(airnet *n) {
     n->factored = 0.0;
     for (int i = 0; i < n->model->network.edges; i++) {
-        n->conductance[i] = airnet_edge_conductance(n, i, 0.0);
+        n->conductance[i] = n->rest[i];
         n->gain[i] = AIRNET_FIRST_GAIN;
     }
 }
@@ -549,14 +567,22 @@ static double next_step(airnet *n, int i, double miss, int round) {
     return n->step[i];
 }
 
-/* An edge's conductance under a difference of that amplitude. */
-typedef double conductance_of(const airnet *n, int edge_index, double amplitude);
+/* An edge's conductance under a difference of that amplitude, good to the part `slack`. */
+typedef double conductance_of(const airnet *n, int edge_index, double amplitude, double slack);
+
+/* What a drop counts for in the answer: 1, and less where it is rounding. */
+static double weight_of(const airnet *n, int i, double drop, double amplitude) {
+    const double *pressure = rates_result(n->rates)->settled.node_pressure;
+    const double slight = AIRNET_SLIGHT * n->largest +
+                          AIRNET_ROUNDING * pressure[n->model->network.edge[i].from] / amplitude;
+    return drop / (drop + slight);
+}
 
 /* New conductances from the differences that the present ones lead to; the largest relative change.
    The difference that acts on a law is what its own resistance takes, the air's inertia left out.
  */
-static double update(airnet *n, conductance_of *own, double amplitude, int round) {
-    const double *pressure = rates_result(n->rates)->settled.node_pressure;
+static double update(airnet *n, conductance_of *own, double amplitude, double tolerance,
+                     int round) {
     double most = 0.0;
     n->factored = 0.0;
     for (int i = 0; i < n->model->network.edges; i++) {
@@ -565,12 +591,15 @@ static double update(airnet *n, conductance_of *own, double amplitude, int round
         }
         const double before = n->conductance[i];
         const double drop = n->flow[i] / before;
-        const double slight =
-            AIRNET_SLIGHT * n->largest +
-            AIRNET_ROUNDING * pressure[n->model->network.edge[i].from] / amplitude;
-        const double ratio = own(n, i, amplitude * drop) / before;
+        const double weight = weight_of(n, i, drop, amplitude);
+        if (AIRNET_UNFELT * weight < AIRNET_NEAR * tolerance) {
+            n->miss[i] = n->step[i] = 0.0;
+            continue;
+        }
+        const double slack = AIRNET_NEAR * tolerance / weight;
+        const double ratio = own(n, i, amplitude * drop, slack) / before;
         n->conductance[i] = before * exp(next_step(n, i, log(ratio), round));
-        most = fmax(most, fabs(ratio - 1.0) * drop / (drop + slight));
+        most = fmax(most, fabs(ratio - 1.0) * weight);
     }
     return most;
 }
@@ -621,12 +650,12 @@ static baronet_status settle(airnet *n, const double *shape, double amplitude, d
     baronet_status status = BARONET_OK;
     int round = 0;
     do {
-        out->residual = update(n, own, amplitude, round);
+        out->residual = update(n, own, amplitude, tolerance, round);
         status = solve_once(n, shape, frequency, out);
         if (status != BARONET_OK) {
             return status;
         }
-        out->below_vacuum = find_flows(n, frequency, amplitude);
+        out->below_vacuum = find_flows(n, amplitude);
         out->iterations++;
     } while (out->residual > tolerance && ++round < AIRNET_ITERATIONS);
     return BARONET_OK;
@@ -664,7 +693,7 @@ baronet_status airnet_swing_within(airnet *n, const double *shape, airnet_drive 
         start_conductances(n);
     }
     baronet_status status = solve_once(n, shape, with.frequency, out);
-    out->below_vacuum = find_flows(n, with.frequency, full);
+    out->below_vacuum = find_flows(n, full);
     if (with.amplitude > 0.0 && with.from_rest && status == BARONET_OK) {
         status = grow(n, shape, full, with.frequency, out);
     }

@@ -16,6 +16,7 @@ struct air_cells {
     double gamma, c_v, c_p;      /* J/(kg K) */
     double *mass, *heat_content; /* kg, J: cells, at the start */
     double *absolute, *origin;
+    double *reynolds; /* paths: of the last flow, where the search for the next starts */
     pattern pattern;
     ode_problem problem;
     ode *ode;
@@ -87,7 +88,7 @@ static bool fill_rate(void *context, double t, const double *air, double *rate) 
     for (int k = 0; k < s->paths; k++) {
         const cells_path *p = &s->path[k];
         const flow_side from = side_at(c, air, p->from), to = side_at(c, air, p->to);
-        const double q = flow_at(&p->law, from, to).mass;
+        const double q = flow_at_near(&p->law, from, to, &c->reynolds[k]).mass;
         const double e = q * c->c_p * (q >= 0.0 ? from.temperature : to.temperature);
         if (p->from >= 0) {
             rate[mass_of(c, p->from)] -= q;
@@ -145,15 +146,15 @@ static void put_change(const air_cells *c, pattern_writer *w, const cells_path *
     }
 }
 
-static void put_path(const air_cells *c, pattern_writer *w, const cells_path *p,
-                     const double *air) {
+static void put_path(const air_cells *c, pattern_writer *w, int path_index, const double *air) {
+    const cells_path *p = &c->setup.path[path_index];
     const int ends[2] = {p->from, p->to};
     flow_side side[2] = {{.pressure = 0.0}, {.pressure = 0.0}};
     flow q = {0};
     if (air != NULL) {
         side[0] = side_at(c, air, p->from);
         side[1] = side_at(c, air, p->to);
-        q = flow_at(&p->law, side[0], side[1]);
+        q = flow_at_near(&p->law, side[0], side[1], &c->reynolds[path_index]);
     }
     const int up = q.mass >= 0.0 ? 0 : 1;
     for (int k = 0; k < 2; k++) {
@@ -182,7 +183,7 @@ static void put_path(const air_cells *c, pattern_writer *w, const cells_path *p,
 static void put_all(const air_cells *c, pattern_writer *w, const double *air) {
     put_cells(c, w);
     for (int k = 0; k < c->setup.paths; k++) {
-        put_path(c, w, &c->setup.path[k], air);
+        put_path(c, w, k, air);
     }
 }
 
@@ -257,7 +258,9 @@ static bool take_arrays(air_cells *c) {
     c->heat_content = ARENA_ARRAY(c->arena, double, n);
     c->absolute = ARENA_ARRAY(c->arena, double, c->problem.size);
     c->origin = ARENA_ARRAY(c->arena, double, c->problem.size);
-    return c->mass != NULL && c->heat_content != NULL && c->absolute != NULL && c->origin != NULL;
+    c->reynolds = ARENA_ARRAY(c->arena, double, c->setup.paths);
+    return c->mass != NULL && c->heat_content != NULL && c->absolute != NULL && c->origin != NULL &&
+           c->reynolds != NULL;
 }
 
 static baronet_status set_up(air_cells *c, const baronet_allocator *allocator) {

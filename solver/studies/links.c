@@ -145,9 +145,11 @@ static bool gather(link_answer *l, arena *a, const paths_answer *paths, int firs
     return l->edge != NULL;
 }
 
-static bool starts_link(const paths_answer *paths, int index, const path_swing *swing) {
-    for (int k = 0; k < index && paths->path[index].link; k++) {
-        if (same_link(&paths->path[k], &paths->path[index], swing)) {
+/* Whether a path is of none of the links that the paths `first` have started. */
+static bool starts_link(const paths_answer *paths, const int *first, int links, int index,
+                        const path_swing *swing) {
+    for (int k = 0; k < links && paths->path[index].link; k++) {
+        if (same_link(&paths->path[first[k]], &paths->path[index], swing)) {
             return false;
         }
     }
@@ -160,8 +162,10 @@ baronet_status links_solve(links_answer *out, arena *a, rates *r, const course_l
     const study s = {r, courses, swing, amplitude, bend, allocator};
     *out = (links_answer){.link = ARENA_ARRAY(a, link_answer, LINKS_MOST)};
     baronet_status status = out->link != NULL ? BARONET_OK : BARONET_OUT_OF_MEMORY;
+    int first[LINKS_MOST];
     for (int k = 0; k < paths->count && status == BARONET_OK && out->count < LINKS_MOST; k++) {
-        if (starts_link(paths, k, swing)) {
+        if (starts_link(paths, first, out->count, k, swing)) {
+            first[out->count] = k;
             link_answer *l = &out->link[out->count++];
             status = gather(l, a, paths, k, swing) ? look_at(l, &s) : BARONET_OUT_OF_MEMORY;
         }

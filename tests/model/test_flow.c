@@ -576,3 +576,24 @@ Test(flow, parts_of_a_hose_make_the_whole) {
                   "the squares of the pressures add up");
     }
 }
+
+/* Wherever the search for a hose's flow starts, it ends at the flow, and says where. */
+Test(flow, a_start_nearby_changes_nothing) {
+    static const double starts[] = {1e-3, 37.0, 1913.0, 2.6e4, 3.1e9};
+    for (size_t i = 0; i < COUNT(laws); i++) {
+        for (size_t k = 0; k < COUNT(upstream) * COUNT(parts); k++) {
+            const flow_side up = upstream[k / COUNT(parts)];
+            const flow_side down = {up.pressure * (1.0 - parts[k % COUNT(parts)]),
+                                    other_temperature};
+            const flow alone = flow_at(&laws[i], up, down);
+            for (size_t j = 0; j < COUNT(starts); j++) {
+                double reynolds = starts[j];
+                const flow near = flow_at_near(&laws[i], up, down, &reynolds);
+                const flow again = flow_at_near(&laws[i], down, up, &reynolds);
+                CHECK_REL(near.mass, alone.mass, 1e-11, "flow_at");
+                CHECK_REL(near.by_first, alone.by_first, 1e-5, "flow_at");
+                CHECK_REL(again.mass, flow_at(&laws[i], down, up).mass, 1e-11, "flow_at");
+            }
+        }
+    }
+}
