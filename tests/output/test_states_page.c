@@ -155,7 +155,7 @@ Test(states_page, a_listed_combination_without_an_answer_says_which) {
     ask_expect(got, " 1 . 3 . no answer (");
     const char *said = strstr(got, "(1) flat: `left` is open to the atmosphere");
     cr_assert_not_null(said, "%s", got);
-    cr_expect_null(strstr(said + 4, "flat:"), "a reason is said once: %s", got);
+    cr_expect_null(strstr(said + 5, "flat:"), "a reason is said once: %s", got);
     ask_expect(got, "in lbf.ft/deg");
     free(got);
 }
