@@ -120,7 +120,7 @@ static void add_words(const drawing *d, const plan_part *q) {
     const double x = place_x(d, q->at.x) + (q->words_left ? -q->words_x : q->words_x);
     const double y = place_y(d, q->at.y) + q->words_y;
     for (int n = 0; n < q->lines; n++) {
-        svg_text(d->at, "b-small", q->words_left ? SVG_END : SVG_START, x, y + 12.0 * n,
+        svg_text(d->at, "b-small b-halo", q->words_left ? SVG_END : SVG_START, x, y + 12.0 * n,
                  q->words[n]);
     }
 }
@@ -181,32 +181,43 @@ static void add_line_entry(const drawing *d, entry *e, const char *classes, cons
     e->number++;
 }
 
-/* One entry a kind of part that there is, and what lines mean. */
-static double add_legend(const drawing *d, double top) {
+/* A part of each kind that there is, and of both that air around can be; how many. */
+enum { SAMPLES = PART_KINDS + 1 };
+static int list_samples(const plan *pl, const plan_part *sample[SAMPLES]) {
+    int count = 0;
+    for (int kind = 0; kind < PART_KINDS; kind++) {
+        for (int inlet = 0; inlet <= (kind == PART_ATMOSPHERE); inlet++) {
+            const plan_part *found = NULL;
+            for (int i = 0; i < pl->parts && found == NULL; i++) {
+                const plan_part *q = &pl->part[i];
+                found = (int)q->kind == kind && q->inlet == (inlet == 1) ? q : NULL;
+            }
+            if (found != NULL) {
+                sample[count++] = found;
+            }
+        }
+    }
+    return count;
+}
+
+/* One entry a kind of part, and what lines mean. */
+static void add_legend(const drawing *d, double top) {
     const plan *pl = d->plan;
     const double columns = floor((d->width - 2.0 * MARGIN) / ENTRY_WIDTH);
     entry e = {.columns = (int)columns, .top = top}; /* at least 1, see drawing_svg */
-    for (int kind = 0; kind < PART_KINDS; kind++) {
-        const plan_part *found = NULL;
-        for (int i = 0; i < pl->parts && found == NULL; i++) {
-            found = (int)pl->part[i].kind == kind ? &pl->part[i] : NULL;
-        }
-        if (found != NULL) {
-            plan_part sample = *found;
-            sample.turn = 0;
-            symbol_draw(d->at, &sample, pl->model, entry_x(&e) + 44.0,
-                        entry_y(&e) + 0.5 * ENTRY_HEIGHT);
-            entry_words(d, &e, plan_kind_words(sample.kind));
-            e.number++;
-        }
+    const plan_part *sample[SAMPLES];
+    const int samples = list_samples(pl, sample);
+    for (; e.number < samples; e.number++) {
+        plan_part one = *sample[e.number];
+        one.turn = 0;
+        symbol_draw(d->at, &one, pl->model, entry_x(&e) + 44.0, entry_y(&e) + 0.5 * ENTRY_HEIGHT);
+        entry_words(d, &e, plan_kind_words(&one));
     }
     if (pl->shade != NULL) {
         add_line_entry(d, &e, "b-line b-live b-live-1",
                        "air of a spring; one colour, one pressure");
         add_line_entry(d, &e, "b-line b-apart", "shut off from every spring");
     }
-    const int rows = (e.number + e.columns - 1) / e.columns;
-    return ENTRY_HEIGHT * rows;
 }
 
 static void describe(const plan *pl, text_buffer *out) {
@@ -219,16 +230,10 @@ static void describe(const plan *pl, text_buffer *out) {
     }
 }
 
-/* Rows of the legend, before it is drawn. */
+/* Of the legend, before it is drawn. */
 static double legend_height(const plan *pl, double width) {
-    int entries = pl->shade != NULL ? 2 : 0;
-    for (int kind = 0; kind < PART_KINDS; kind++) {
-        bool found = false;
-        for (int i = 0; i < pl->parts; i++) {
-            found = found || (int)pl->part[i].kind == kind;
-        }
-        entries += found;
-    }
+    const plan_part *sample[SAMPLES];
+    const int entries = list_samples(pl, sample) + (pl->shade != NULL ? 2 : 0);
     const int columns = (int)fmax(1.0, floor((width - 2.0 * MARGIN) / ENTRY_WIDTH));
     const int rows = (entries + columns - 1) / columns;
     return ENTRY_HEIGHT * rows;

@@ -6,7 +6,7 @@
 #include <string.h>
 
 /* What a link costs, in steps: a corner, a thing in its way, another link that it crosses. */
-enum { CORNER = 12, IN_THE_WAY = 14, CROSSING = 16 };
+enum { CORNER = 12, IN_THE_WAY = 24, CROSSING = 30 };
 /* Moves that are tried for each thing, and at most; how much worse a move may make it at first. */
 enum { MOVES_EACH = 2500, MOVES_MOST = 120000, WORSE_AT_FIRST = 40 };
 /* Tries from the same start with other lots, of which the best is kept. */
@@ -18,8 +18,8 @@ typedef struct board {
     int *slot;   /* things */
     spot *where; /* things: the middle of that slot */
     int *at;     /* slots: the thing there, EMPTY or CLOSED */
-    int *first;  /* things + 1: where its links begin in `of` */
-    int *of;     /* 2 x links: links by thing */
+    int *first;  /* things + 1: where its paths begin in `of` */
+    int *of;     /* 3 x paths: paths by thing */
     uint64_t chance;
 } board;
 
@@ -70,29 +70,93 @@ static int between(const board *b, int slot, int other) {
     return count;
 }
 
-static long link_cost(const board *b, int index) {
-    const place_link *l = &b->task->link[index];
-    const spot p = spot_of(b, l->a), q = spot_of(b, l->b);
-    long cost = abs(p.x - q.x) + abs(p.y - q.y);
-    if (p.x != q.x && p.y != q.y) {
-        cost += CORNER;
-    } else {
-        cost += (long)IN_THE_WAY * between(b, b->slot[l->a], b->slot[l->b]);
+/* Corners of a line that leaves in a way for something that lies so far off and may be reached from
+   every side. */
+static int corners_to(int way, int x, int y) {
+    const int ahead[] = {-y, x, y, -x}, aside[] = {x, y, x, y};
+    if (aside[way] == 0) {
+        return ahead[way] > 0 ? 0 : 3;
     }
-    for (int k = 0; k < b->task->links; k++) {
-        const place_link *o = &b->task->link[k];
-        if (o->a != l->a && o->a != l->b && o->b != l->a && o->b != l->b &&
-            crosses(p, q, spot_of(b, o->a), spot_of(b, o->b))) {
-            cost += CROSSING;
+    return ahead[way] > 0 ? 1 : 2;
+}
+
+int place_turn(spot at, spot from, spot to, int *corners) {
+    int best = 0;
+    *corners = 0;
+    for (int way = 0; way < 4; way++) {
+        const int count = corners_to(way, from.x - at.x, from.y - at.y) +
+                          corners_to((way + 2) % 4, to.x - at.x, to.y - at.y);
+        if (way == 0 || count < *corners) {
+            best = way;
+            *corners = count;
         }
+    }
+    return best;
+}
+
+/* Links of a path, one of which is from p to q, that a link from c to d crosses. */
+static int crossings(const board *b, spot p, spot q, int c, int d, const place_path *o) {
+    int count = 0;
+    const int ends[] = {o->from, o->to};
+    for (int k = 0; k < 2 && o->thing != c && o->thing != d; k++) {
+        count += ends[k] != c && ends[k] != d &&
+                 crosses(p, q, spot_of(b, o->thing), spot_of(b, ends[k]));
+    }
+    return count;
+}
+
+/* Things in the way of a line that leaves a thing in a way and has one corner at most. */
+static int in_the_way(const board *b, int thing, int way, int end) {
+    const int columns = b->task->columns, slot = b->slot[thing], other = b->slot[end];
+    return slot / columns == other / columns || slot % columns == other % columns
+               ? between(b, slot, other)
+               : 0;
+}
+
+static long link_cost(const board *b, int thing, int way, int end) {
+    const spot p = spot_of(b, thing), q = spot_of(b, end);
+    long cost = abs(p.x - q.x) + abs(p.y - q.y);
+    cost += (long)IN_THE_WAY * in_the_way(b, thing, way, end);
+    for (int k = 0; k < b->task->paths; k++) {
+        cost += (long)CROSSING * crossings(b, p, q, thing, end, &b->task->path[k]);
     }
     return cost;
 }
 
+static long path_cost(const board *b, int index) {
+    const place_path *l = &b->task->path[index];
+    int corners = 0;
+    const int way =
+        place_turn(spot_of(b, l->thing), spot_of(b, l->from), spot_of(b, l->to), &corners);
+    return (long)CORNER * corners + link_cost(b, l->thing, way, l->from) +
+           link_cost(b, l->thing, way, l->to);
+}
+
+/* Whether a link between two things passes straight over a point. */
+static bool passes(const board *b, int thing, int end, spot p) {
+    const spot a = spot_of(b, thing), c = spot_of(b, end);
+    return (a.x == p.x && c.x == p.x && (a.y < p.y) != (c.y < p.y) && a.y != p.y && c.y != p.y) ||
+           (a.y == p.y && c.y == p.y && (a.x < p.x) != (c.x < p.x) && a.x != p.x && c.x != p.x);
+}
+
+/* Links that a thing is in the way of. */
+static int passing(const board *b, int thing) {
+    int count = 0;
+    for (int k = 0; k < b->task->paths; k++) {
+        const place_path *l = &b->task->path[k];
+        count += passes(b, l->thing, l->from, spot_of(b, thing)) +
+                 passes(b, l->thing, l->to, spot_of(b, thing));
+    }
+    return count;
+}
+
 static long thing_cost(const board *b, int thing) {
-    long cost = 0;
-    for (int k = thing >= 0 ? b->first[thing] : 0; thing >= 0 && k < b->first[thing + 1]; k++) {
-        cost += link_cost(b, b->of[k]);
+    if (thing < 0) {
+        return 0;
+    }
+    long cost = (long)IN_THE_WAY * passing(b, thing);
+    for (int k = b->first[thing]; k < b->first[thing + 1]; k++) {
+        cost += path_cost(b, b->of[k]);
     }
     return cost;
 }
@@ -110,12 +174,13 @@ static void swap(board *b, int thing, int slot) {
 /* Half of the moves go near something that the thing is joined to. */
 static int target(board *b, int thing) {
     const place_task *t = b->task;
-    const int links = b->first[thing + 1] - b->first[thing];
-    if (links == 0 || draw_lot(b, 2) == 0) {
+    const int paths = b->first[thing + 1] - b->first[thing];
+    if (paths == 0 || draw_lot(b, 2) == 0) {
         return draw_lot(b, t->columns * t->rows);
     }
-    const place_link *l = &t->link[b->of[b->first[thing] + draw_lot(b, links)]];
-    const int near = b->slot[l->a == thing ? l->b : l->a];
+    const place_path *l = &t->path[b->of[b->first[thing] + draw_lot(b, paths)]];
+    const int end = l->thing != thing ? l->thing : draw_lot(b, 2) == 0 ? l->from : l->to;
+    const int near = b->slot[end];
     const int column = near % t->columns + draw_lot(b, 5) - 2;
     const int row = near / t->columns + draw_lot(b, 5) - 2;
     return column < 0 || column >= t->columns || row < 0 || row >= t->rows
@@ -147,25 +212,27 @@ static void improve(board *b) {
     }
 }
 
-/* Lists the links of each thing. */
-static void list_links(board *b) {
+/* Lists the paths of each thing. */
+static void list_paths(board *b) {
     const place_task *t = b->task;
-    for (int k = 0; k < t->links; k++) {
-        b->first[t->link[k].a + 1]++;
-        b->first[t->link[k].b + 1]++;
+    for (int k = 0; k < t->paths; k++) {
+        b->first[t->path[k].thing + 1]++;
+        b->first[t->path[k].from + 1]++;
+        b->first[t->path[k].to + 1]++;
     }
     for (int i = 0; i < t->things; i++) {
         b->first[i + 1] += b->first[i];
     }
-    for (int k = t->links - 1; k >= 0; k--) {
+    for (int k = t->paths - 1; k >= 0; k--) {
         /* Each list is filled from its end; what is left is its begin again. */
-        b->of[--b->first[t->link[k].a + 1]] = k;
-        b->of[--b->first[t->link[k].b + 1]] = k;
+        b->of[--b->first[t->path[k].thing + 1]] = k;
+        b->of[--b->first[t->path[k].from + 1]] = k;
+        b->of[--b->first[t->path[k].to + 1]] = k;
     }
     for (int i = 0; i < t->things; i++) {
         b->first[i] = b->first[i + 1];
     }
-    b->first[t->things] = 2 * t->links;
+    b->first[t->things] = 3 * t->paths;
 }
 
 /* A start: fixed things where they are, the others in their order from the first free slot on. */
@@ -192,8 +259,8 @@ static void start(board *b) {
 
 static long whole_cost(const board *b) {
     long cost = 0;
-    for (int k = 0; k < b->task->links; k++) {
-        cost += link_cost(b, k);
+    for (int k = 0; k < b->task->paths; k++) {
+        cost += path_cost(b, k);
     }
     return cost;
 }
@@ -204,11 +271,11 @@ baronet_status place_solve(const place_task *task, int *slot, arena *a) {
                .where = ARENA_ARRAY(a, spot, task->things),
                .at = ARENA_ARRAY(a, int, task->columns * task->rows),
                .first = ARENA_ARRAY(a, int, task->things + 1),
-               .of = ARENA_ARRAY(a, int, 2 * task->links)};
+               .of = ARENA_ARRAY(a, int, 3 * task->paths)};
     if (b.slot == NULL || b.where == NULL || b.at == NULL || b.first == NULL || b.of == NULL) {
         return BARONET_OUT_OF_MEMORY;
     }
-    list_links(&b);
+    list_paths(&b);
     const size_t bytes = (size_t)task->things * sizeof *slot;
     memcpy(b.slot, slot, bytes);
     long best = -1;

@@ -16,9 +16,10 @@ typedef struct spot {
     int x, y;
 } spot;
 
-typedef struct place_link {
-    int a, b; /* things */
-} place_link;
+/* A thing that joins two others, by two links that leave it on opposite sides. */
+typedef struct place_path {
+    int thing, from, to; /* things */
+} place_path;
 
 typedef struct place_task {
     int columns, rows;
@@ -26,9 +27,13 @@ typedef struct place_task {
     const bool *taken; /* rows x columns: nothing may stand there */
     int things;
     const bool *fixed; /* things: stay where they are */
-    int links;
-    const place_link *link;
+    int paths;
+    const place_path *path;
 } place_task;
+
+/* The way (0 up, then clockwise) in which a path should look to `from`, its back to `to`, so that
+   its lines have the fewest corners; how many these are. */
+int place_turn(spot at, spot from, spot to, int *corners);
 
 /* Finds a slot (row x columns + column) for each thing; on entry those of fixed things stand in it
    and all others are -1. There are at least as many free slots as things. OUT_OF_MEMORY. */

@@ -25,7 +25,7 @@ static const struct {
     [PART_TANK] = {"tank", 2, 4},
     [PART_TEE] = {"tee, block or union", 0, 0},
     [PART_SUPPLY] = {"supply", 2, 2},
-    [PART_ATMOSPHERE] = {"to or from the air around", 2, 1},
+    [PART_ATMOSPHERE] = {"to the air around", 2, 1},
     [PART_HOSE] = {"hose", 3, 1},
     [PART_RESTRICTOR] = {"restrictor", 2, 1},
     [PART_SOLENOID] = {"solenoid valve", 1, 5},
@@ -35,8 +35,8 @@ static const struct {
     [PART_COMPRESSOR] = {"compressor", 2, 2},
 };
 
-const char *plan_kind_words(part_kind kind) {
-    return kinds[kind].words;
+const char *plan_kind_words(const plan_part *q) {
+    return q->inlet ? "from the air around" : kinds[q->kind].words;
 }
 
 /* What a plan is made with. */
@@ -48,8 +48,8 @@ typedef struct maker {
     site site;
     int pitch;    /* of rows, steps */
     int *part_of; /* nodes; -1 for hoses' air and the atmosphere */
-    int links;
-    place_link *link; /* two for each path, `from` first */
+    int paths;
+    place_path *path;
     int nets;
 } maker;
 
@@ -78,12 +78,17 @@ static int end_part(maker *k, int node_index) {
                : k->part_of[node_index];
 }
 
+/* Whether a path takes air in from where it begins, and never gives any back. */
+static bool takes_in(const edge *e) {
+    return e->kind == EDGE_COMPRESSOR || e->kind == EDGE_CHECK_VALVE || e->kind == EDGE_REGULATOR;
+}
+
 static bool list_parts(maker *k) {
     const network *net = &k->model->network;
     const int most = net->nodes + 3 * net->edges;
     k->plan->part = page_take(k->page, (size_t)most, sizeof *k->plan->part);
     k->part_of = page_take(k->page, (size_t)net->nodes, sizeof *k->part_of);
-    k->link = page_take(k->page, 2 * (size_t)net->edges, sizeof *k->link);
+    k->path = page_take(k->page, (size_t)net->edges, sizeof *k->path);
     k->nets = net->nodes;
     if (k->page->failed) {
         return false;
@@ -98,8 +103,9 @@ static bool list_parts(maker *k) {
         const int path = add_part(k, part_of_edge(e->kind), -1, i);
         k->plan->part[path].open = is_open(k, e);
         k->plan->part[path].joined = e->kind != EDGE_SOLENOID || is_open(k, e);
-        k->link[k->links++] = (place_link){path, end_part(k, e->from)};
-        k->link[k->links++] = (place_link){path, end_part(k, e->to)};
+        const int from = end_part(k, e->from), to = end_part(k, e->to);
+        k->plan->part[from].inlet = k->plan->part[from].kind == PART_ATMOSPHERE && takes_in(e);
+        k->path[k->paths++] = (place_path){path, from, to};
     }
     return true;
 }
@@ -126,8 +132,8 @@ static baronet_status place_parts(maker *k) {
                              .taken = k->site.taken,
                              .things = pl->parts,
                              .fixed = fixed,
-                             .links = k->links,
-                             .link = k->link};
+                             .paths = k->paths,
+                             .path = k->path};
     status = place_solve(&task, slot, a);
     for (int i = 0; i < pl->parts && status == BARONET_OK; i++) {
         plan_part *q = &pl->part[i];
@@ -157,14 +163,11 @@ static void turn_end(plan_part *end, spot path) {
 
 /* Turns paths so that their ports look to what they join, ends to what they are an end of. */
 static void turn_parts(maker *k) {
-    plan *pl = k->plan;
-    for (int i = 0; i < k->links; i += 2) {
-        plan_part *path = &pl->part[k->link[i].a];
-        plan_part *from = &pl->part[k->link[i].b], *to = &pl->part[k->link[i + 1].b];
-        const int x = from->at.x - to->at.x, y = from->at.y - to->at.y;
-        for (int way = 1; way < 4; way++) {
-            path->turn = towards(way, x, y) > towards(path->turn, x, y) ? way : path->turn;
-        }
+    for (int i = 0; i < k->paths; i++) {
+        plan_part *path = &k->plan->part[k->path[i].thing];
+        plan_part *from = &k->plan->part[k->path[i].from], *to = &k->plan->part[k->path[i].to];
+        int corners = 0;
+        path->turn = place_turn(path->at, from->at, to->at, &corners);
         turn_end(from, path->at);
         turn_end(to, path->at);
     }
@@ -346,10 +349,10 @@ static void add_ports(const maker *k, route_port *port, int *count, const plan_p
         add_port(port, count, q, near, q->turn, q->net, true);
     } else {
         const int path = (int)(q - k->plan->part);
-        for (int i = 0; i < k->links; i += 2) {
-            if (k->link[i].a == path) {
-                const plan_part *from = &k->plan->part[k->link[i].b];
-                const plan_part *to = &k->plan->part[k->link[i + 1].b];
+        for (int i = 0; i < k->paths; i++) {
+            if (k->path[i].thing == path) {
+                const plan_part *from = &k->plan->part[k->path[i].from];
+                const plan_part *to = &k->plan->part[k->path[i].to];
                 add_port(port, count, q, near, q->turn, from->net, false);
                 add_port(port, count, q, far, (q->turn + 2) % 4, to->net, false);
             }

@@ -30,6 +30,7 @@ typedef struct plan_part {
     int turn;             /* way in which the first port of a path lies, or a supply's line */
     bool open;            /* of solenoids, as drawn */
     bool joined;          /* air can go through it, as drawn */
+    bool inlet;           /* of the air around: air is only taken in there */
     plan_box body;        /* what the symbol covers */
     bool words_left;      /* words stand at the left */
     int words_x, words_y; /* units from the middle to where they begin, to the first one's base */
@@ -68,7 +69,7 @@ struct plan {
 /* Lays out the model on the page, at whose end it is put. TOO_MANY parts; OUT_OF_MEMORY. */
 BARONET_CHECKED baronet_status page_plan(page *p, const model *m, const plan_wish *wish);
 
-/* What a kind of part is called in the legend. */
-const char *plan_kind_words(part_kind kind);
+/* What a part is called in the legend. */
+const char *plan_kind_words(const plan_part *q);
 
 #endif

@@ -6,7 +6,9 @@
 
 /* What a line costs, in steps: a corner, another line that it crosses, an end within a line of its
    own net (better at a part, above all at one that is there to join lines). */
-enum { CORNER = 6, CROSSING = 22, WITHIN = 16, WITHIN_TEE = 80 };
+enum { CORNER = 6, CROSSING = 22, WITHIN = 16, WITHIN_TEE = 30 };
+/* And each step beside another line, one or two steps away from it. */
+enum { BESIDE = 2, NEAR = 1 };
 /* Rounds in which each line is taken up and laid anew among the others. */
 enum { ROUNDS = 2 };
 enum { NOBODY = 0, NOT_YET = 0x3FFFFFFF };
@@ -116,6 +118,22 @@ static bool may_enter(const router *r, int net, int at, int way, bool *straight,
            (r->door[at] == NOBODY || r->door[at] == own);
 }
 
+/* What a step into a point costs for lines that run beside it. */
+static int crowd_cost(const router *r, int at, int way) {
+    static const int cost[] = {NEAR, BESIDE, 0, BESIDE, NEAR};
+    const int place = way % 2 == 0 ? at % r->width : at / r->width;
+    const int places = way % 2 == 0 ? r->width : r->height;
+    const int apart = way % 2 == 0 ? 1 : r->width;
+    const int *line = way % 2 == 0 ? r->upright : r->level;
+    int sum = 0;
+    for (int k = -2; k <= 2; k++) {
+        if (place + k >= 0 && place + k < places && line[at + k * apart] != NOBODY) {
+            sum += cost[k + 2];
+        }
+    }
+    return sum;
+}
+
 /* From a state on in one direction. */
 static void go(router *r, int net, int state, int way) {
     const int at = state / 4, came = state % 4;
@@ -136,7 +154,7 @@ static void go(router *r, int net, int state, int way) {
         (r->level[to] == net + 1 || r->upright[to] == net + 1 || r->corner[to] == net + 1);
     offer(r, 4 * to + way,
           r->cost[state] + 1 + (way != came ? CORNER : 0) + (crossing ? CROSSING : 0) +
-              (own ? r->within : 0),
+              (own ? r->within : 0) + crowd_cost(r, to, way),
           state);
 }
 

@@ -13,7 +13,7 @@
 /* Free places that each part is given to choose from. */
 #define ROOM 1.5
 /* Steps from a wheel inward to its spring; margin about the outer columns; rows before the front
-   axle and behind the rear one. */
+   axle and behind the rear one, at first. */
 enum { INWARD = 7, MARGIN = 11, ROWS_BEYOND = 1 };
 
 /* Half-way between two steps goes up on every machine. */
@@ -41,22 +41,33 @@ static int spring_along(const vehicle *v, const spring *s, double scale) {
     return whole(-sum / s->levers * scale);
 }
 
-/* Sorts places and leaves out those nearer than `pitch` to the one before; how many are left. */
-static int settle(int *place, int count, int pitch) {
+static void sort(int *place, int count, bool by_size) {
     for (int i = 1; i < count; i++) {
         const int one = place[i];
         int k = i;
-        for (; k > 0 && place[k - 1] > one; k--) {
+        for (; k > 0 && (by_size ? abs(place[k - 1]) > abs(one) : place[k - 1] > one); k--) {
             place[k] = place[k - 1];
         }
         place[k] = one;
     }
+}
+
+/* Sorts places and leaves out those nearer than `pitch` to another; how many are left. Of two that
+   are too near the one stays that is nearer to nought, so that no spring's column lies on a wheel
+   of a wider axle. */
+static int settle(int *place, int count, int pitch) {
+    sort(place, count, true);
     int kept = 0;
     for (int i = 0; i < count; i++) {
-        if (kept == 0 || place[i] - place[kept - 1] >= pitch) {
+        bool near = false;
+        for (int k = 0; k < kept; k++) {
+            near = near || abs(place[i] - place[k]) < pitch;
+        }
+        if (!near) {
             place[kept++] = place[i];
         }
     }
+    sort(place, kept, false);
     return kept;
 }
 
@@ -93,6 +104,18 @@ static int nearest(const int *line, int lines, int place) {
     return best;
 }
 
+/* The column nearest to a spring, but none farther out, where its wheel may be. */
+static int nearest_within(const int *line, int lines, int place) {
+    int best = -1;
+    for (int k = 0; k < lines; k++) {
+        if (abs(line[k]) <= abs(place) &&
+            (best < 0 || abs(line[k] - place) < abs(line[best] - place))) {
+            best = k;
+        }
+    }
+    return best >= 0 ? best : nearest(line, lines, place);
+}
+
 /* The free slot nearest to a row and a column. */
 static int free_slot(const site *s, const bool *used, int row, int column) {
     int best = -1, best_away = 0;
@@ -112,7 +135,8 @@ static bool put_springs(site *s, arena *a, const vehicle *v, double scale) {
         s->spring_slot[i] = -1;
         if (!v->spring[i].bench) {
             const int row = nearest(s->y, s->rows, spring_along(v, &v->spring[i], scale));
-            const int column = nearest(s->x, s->columns, spring_across(v, &v->spring[i], scale));
+            const int column =
+                nearest_within(s->x, s->columns, spring_across(v, &v->spring[i], scale));
             s->spring_slot[i] = free_slot(s, used, row, column);
             used[s->spring_slot[i]] = true;
         }
@@ -161,7 +185,7 @@ static void shift(site *s, int wheels) {
 }
 
 /* Slots between and beyond the places of the springs at a scale. */
-static bool lay_out(site *s, arena *a, const model *m, double scale) {
+static bool lay_out(site *s, arena *a, const model *m, double scale, int beyond) {
     const vehicle *v = &m->vehicle;
     int *across = ARENA_ARRAY(a, int, v->springs + 2);
     int *along = ARENA_ARRAY(a, int, v->springs + v->wheels);
@@ -186,7 +210,7 @@ static bool lay_out(site *s, arena *a, const model *m, double scale) {
     columns = settle(across, columns, SITE_COLUMN);
     rows = settle(along, rows, s->pitch);
     s->x = spread(a, across, columns, SITE_COLUMN, columns == 1 ? 2 : 0, &s->columns);
-    s->y = spread(a, along, rows, s->pitch, ROWS_BEYOND, &s->rows);
+    s->y = spread(a, along, rows, s->pitch, beyond, &s->rows);
     s->taken = ARENA_ARRAY(a, bool, s->rows * s->columns);
     if (s->x == NULL || s->y == NULL || s->taken == NULL || !put_springs(s, a, v, scale)) {
         return false;
@@ -223,6 +247,11 @@ static int free_slots(const site *s) {
     return count;
 }
 
+/* A wide site gets more rows, any other a larger scale: it should fit a sheet of paper. */
+static bool is_wide(const site *s) {
+    return s->x[s->columns - 1] - s->x[0] > s->y[s->rows - 1] - s->y[0];
+}
+
 baronet_status site_make(site *out, arena *a, const model *m, int parts, int pitch) {
     *out = (site){.pitch = pitch,
                   .wheel = ARENA_ARRAY(a, spot, m->vehicle.wheels),
@@ -232,10 +261,15 @@ baronet_status site_make(site *out, arena *a, const model *m, int parts, int pit
         done = done && lay_out_bench(out, a, m, parts);
     } else {
         double scale = SCALE_FIRST;
-        done = done && lay_out(out, a, m, scale);
+        int beyond = ROWS_BEYOND;
+        done = done && lay_out(out, a, m, scale, beyond);
         while (done && free_slots(out) < ROOM * parts && scale < SCALE_MOST) {
-            scale *= SCALE_GROWS;
-            done = lay_out(out, a, m, scale);
+            if (is_wide(out)) {
+                beyond++;
+            } else {
+                scale *= SCALE_GROWS;
+            }
+            done = lay_out(out, a, m, scale, beyond);
         }
     }
     if (!done) {

@@ -32,6 +32,9 @@ static const shape shapes[PART_KINDS] = {
     [PART_COMPRESSOR] = {"M-16 0A16 16 0 0 1 16 0A16 16 0 0 1 -16 0Z", "M-7 4L0 15L7 4Z", NULL},
 };
 
+/* Where air is only taken in, it points into the line. */
+static const shape inlet = {"M-8 9H8L0 -5Z", "M0 -16V-5", NULL};
+
 /* Lines that tell a valve what its pressure is: a regulator its outlet's, a relief its inlet's. */
 static const char *pilot_of(part_kind kind) {
     return kind == PART_REGULATOR ? "M0 13H-17V0H-10"
@@ -100,7 +103,7 @@ void symbol_draw(svg in, const plan_part *q, const model *m, double x, double y)
     /* What is beside the line stands on the same side whichever way the air comes. */
     text_buffer_add(&where, q->turn >= 2 ? " scale(-1 1)" : "");
     svg_take(group, "transform", &where);
-    const shape *s = &shapes[q->kind];
+    const shape *s = q->inlet ? &inlet : &shapes[q->kind];
     if (q->kind == PART_SOLENOID) {
         draw_solenoid(group, q, &m->network.edge[q->edge]);
     }

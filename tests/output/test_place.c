@@ -11,8 +11,8 @@ enum { COLUMNS = 7, ROWS = 5 };
 static const int lines_x[COLUMNS] = {0, 19, 38, 60, 80, 99, 120};
 static const int lines_y[ROWS] = {3, 17, 31, 50, 64};
 
-static place_task make(const bool *taken, int things, const bool *fixed, int links,
-                       const place_link *link) {
+static place_task make(const bool *taken, int things, const bool *fixed, int paths,
+                       const place_path *path) {
     return (place_task){.columns = COLUMNS,
                         .rows = ROWS,
                         .x = lines_x,
@@ -20,15 +20,15 @@ static place_task make(const bool *taken, int things, const bool *fixed, int lin
                         .taken = taken,
                         .things = things,
                         .fixed = fixed,
-                        .links = links,
-                        .link = link};
+                        .paths = paths,
+                        .path = path};
 }
 
 /* A chain between two fixed ends of one row lies in that row, in its order. */
 Test(place, a_chain_lies_straight_between_its_ends) {
     const bool taken[ROWS * COLUMNS] = {false}, fixed[] = {true, false, false, false, true};
-    const place_link link[] = {{0, 3}, {3, 1}, {1, 2}, {2, 4}};
-    const place_task task = make(taken, 5, fixed, 4, link);
+    const place_path path[] = {{3, 0, 1}, {2, 1, 4}};
+    const place_task task = make(taken, 5, fixed, 2, path);
     int slot[] = {2 * COLUMNS + 1, -1, -1, -1, 2 * COLUMNS + 5};
     arena *a = arena_create(NULL);
     cr_assert_eq(place_solve(&task, slot, a), BARONET_OK);
@@ -39,27 +39,44 @@ Test(place, a_chain_lies_straight_between_its_ends) {
     arena_destroy(a);
 }
 
-/* Whatever the links: each thing has a place of its own, none of them a closed one, fixed things
+/* Counted by hand on squared paper: straight on, round one corner, back beside itself. */
+Test(place, a_path_looks_where_its_lines_bend_least) {
+    static const struct {
+        spot from, to;
+        int way, corners;
+    } cases[] = {{{50, 20}, {50, 90}, 0, 0}, {{83, 41}, {7, 41}, 1, 0}, {{9, 41}, {77, 41}, 3, 0},
+                 {{50, 90}, {50, 20}, 2, 0}, {{50, 20}, {9, 90}, 0, 1}, {{9, 20}, {83, 93}, 0, 2},
+                 {{50, 90}, {9, 41}, 1, 2},  {{50, 20}, {50, 9}, 0, 3}};
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        int corners = -1;
+        const int way = place_turn((spot){50, 41}, cases[k].from, cases[k].to, &corners);
+        cr_expect_eq(corners, cases[k].corners, "case %zu: %d corners", k, corners);
+        cr_expect_eq(way, cases[k].way, "case %zu: way %d", k, way);
+    }
+}
+
+/* Whatever the paths: each thing has a place of its own, none of them a closed one, fixed things
    stay, and the same task gives the same places. */
 Test(place, everything_has_its_own_place_and_always_the_same) {
     unsigned long long seed = 11;
     for (int n = 0; n < 20; n++) {
         bool taken[ROWS * COLUMNS] = {false}, fixed[20] = {false};
-        place_link link[30];
+        place_path path[15];
         int slot[2][20];
         for (int k = 0; k < 5; k++) {
             taken[(int)(random_unit(&seed) * ROWS * COLUMNS)] = true;
         }
-        for (int k = 0; k < 30; k++) {
-            link[k].a = (int)(random_unit(&seed) * 20);
-            link[k].b = (link[k].a + 1 + (int)(random_unit(&seed) * 19)) % 20;
+        for (int k = 0; k < 15; k++) {
+            const int one = (int)(random_unit(&seed) * 20);
+            const int by = 1 + (int)(random_unit(&seed) * 9);
+            path[k] = (place_path){one, (one + by) % 20, (one + 2 * by) % 20};
         }
         int home = 0;
         while (taken[home]) {
             home++;
         }
         fixed[4] = true;
-        const place_task task = make(taken, 20, fixed, 30, link);
+        const place_task task = make(taken, 20, fixed, 15, path);
         arena *a = arena_create(NULL);
         for (int pass = 0; pass < 2; pass++) {
             for (int k = 0; k < 20; k++) {
@@ -81,13 +98,13 @@ Test(place, everything_has_its_own_place_and_always_the_same) {
 }
 
 Test(place, survives_running_out_of_memory) {
-    const bool taken[ROWS * COLUMNS] = {false}, fixed[] = {false, false};
-    const place_link link[] = {{0, 1}};
-    const place_task task = make(taken, 2, fixed, 1, link);
+    const bool taken[ROWS * COLUMNS] = {false}, fixed[] = {false, false, false};
+    const place_path path[] = {{0, 1, 2}};
+    const place_task task = make(taken, 3, fixed, 1, path);
     failing f;
     for (size_t k = 1;; k++) {
         arena *a = arena_create(failing_start(&f, k));
-        int slot[] = {-1, -1};
+        int slot[] = {-1, -1, -1};
         cr_expect_eq(a != NULL ? place_solve(&task, slot, a) : BARONET_OUT_OF_MEMORY,
                      f.failed ? BARONET_OUT_OF_MEMORY : BARONET_OK);
         arena_destroy(a);

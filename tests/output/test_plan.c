@@ -77,8 +77,7 @@ static baronet_status make(page *p, const model *m, const plan_wish *wish, const
     return status;
 }
 
-static void check_plan(const char *path) {
-    baronet_netlist *netlist = ask_file(path);
+static void check_plan(const char *path, baronet_netlist *netlist) {
     const model *m = netlist_model(netlist);
     for (int n = 0; n < 2; n++) {
         page *p = page_create(NULL, n == 0 ? BARONET_METRIC : BARONET_IMPERIAL);
@@ -103,12 +102,53 @@ static void check_plan(const char *path) {
 
 Test(plan, demonstrations_can_be_read) {
     for (const char *const *path = demos; *path != NULL; path++) {
-        check_plan(*path);
+        check_plan(*path, ask_file(*path));
     }
 }
 
 Test(plan, sixty_parts_can_be_read) {
-    check_plan("tests/output/sixty.air");
+    check_plan("sixty", ask_file("tests/output/sixty.air"));
+}
+
+/* Axles of three tracks, some nearer to one another than two columns may be: no wheel of a wide one
+   stands on the spring of a narrow one. */
+Test(plan, axles_of_uneven_tracks_can_be_read) {
+    static const double across[] = {0.71, 0.93, 1.1, 0.62, 1.04, 0.83};
+    text_buffer words = {0};
+    text_buffer_add(&words, "profile p area 92 cm2 volume 2.4 L at 180 mm\n");
+    for (int k = 0; k < 6; k++) {
+        const double x = -2.7 * (k / 2) - 0.4 * (k / 4);
+        text_buffer_format(&words, "corner c%d at %.1f m %.2f m load %d kg\n", k, x,
+                           k % 2 == 0 ? across[k] : -across[k], 500 + 13 * k);
+        text_buffer_format(&words, "spring s%d on c%d profile p height 180 mm\n", k, k);
+    }
+    text_buffer_add(&words, "tank t volume 7 L pressure 7 bar\n");
+    for (int k = 0; k < 6; k++) {
+        text_buffer_format(&words, "solenoid g%d from s%d to t normally closed bore 8 mm\n", k, k);
+    }
+    text_buffer_add(&words, "state all open g0 g1 g2 g3 g4 g5\n");
+    check_plan("uneven tracks", ask_text(words.bytes));
+    text_buffer_free(&words);
+}
+
+/* Air is only taken in through a compressor, and only let out through a relief. */
+Test(plan, the_air_around_is_an_inlet_or_an_outlet) {
+    baronet_netlist *netlist = ask_file("netlists/expedition.air");
+    page *p = page_create(NULL, BARONET_METRIC);
+    const plan_wish wish = {0};
+    const plan *pl = NULL;
+    cr_assert_eq(make(p, netlist_model(netlist), &wish, &pl), BARONET_OK);
+    int inlets = 0, outlets = 0;
+    for (int i = 0; i < pl->parts; i++) {
+        const plan_part *q = &pl->part[i];
+        inlets += q->kind == PART_ATMOSPHERE && q->inlet;
+        outlets += q->kind == PART_ATMOSPHERE && !q->inlet;
+        cr_expect(q->kind == PART_ATMOSPHERE || !q->inlet);
+    }
+    cr_expect_eq(inlets, 1, "of the engine's pump");
+    cr_expect_eq(outlets, 1, "of the wet tank's relief");
+    baronet_answer_destroy(p);
+    baronet_netlist_destroy(netlist);
 }
 
 /* Springs that share air have one shade, others another, and what no spring breathes has none. */

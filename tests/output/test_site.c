@@ -29,6 +29,19 @@ Test(site, wheels_stand_as_they_do_under_the_vehicle) {
     baronet_netlist_destroy(netlist);
 }
 
+/* However much a single axle carries, it fits a sheet: A4 lying is 1.41 times as wide as high. */
+Test(site, a_single_axle_fits_a_sheet) {
+    baronet_netlist *netlist = ask_file("netlists/trailer.air");
+    for (int parts = 20; parts < 200; parts = 2 * parts + 7) {
+        arena *a = arena_create(NULL);
+        site s;
+        cr_assert_eq(site_make(&s, a, netlist_model(netlist), parts, SITE_ROW), BARONET_OK);
+        cr_expect_lt(s.width, 1.5 * s.height, "%d parts: %d x %d", parts, s.width, s.height);
+        arena_destroy(a);
+    }
+    baronet_netlist_destroy(netlist);
+}
+
 Test(site, columns_and_rows_rise_and_leave_room) {
     static const char *const paths[] = {"netlists/beam.air", "netlists/bench.air",
                                         "netlists/camper.air", "netlists/trailer.air",
