@@ -72,9 +72,10 @@ static flow relief_flow(const edge *e, bool open, flow_side from, flow_side to, 
     (void)open;
     (void)ambient;
     const double excess = from.pressure - to.pressure - e->set;
-    return excess <= 0.0
-               ? (flow){0}
-               : throttled(flow_at(&e->path, from, to), opening_at(excess, e->set, 1.0, -1.0));
+    if (excess <= 0.0) {
+        return (flow){0};
+    }
+    return throttled(flow_at(&e->path, from, to), opening_at(excess, e->set, 1.0, -1.0));
 }
 
 static flow regulator_flow(const edge *e, bool open, flow_side from, flow_side to, double ambient) {
