@@ -81,10 +81,10 @@ static flow relief_flow(const edge *e, bool open, flow_side from, flow_side to, 
 static flow regulator_flow(const edge *e, bool open, flow_side from, flow_side to, double ambient) {
     (void)open;
     const double excess = e->set - to.pressure;
-    return excess <= 0.0 || from.pressure <= to.pressure
-               ? (flow){0}
-               : throttled(flow_at(&e->path, from, to),
-                           opening_at(excess, e->set - ambient, 0.0, -1.0));
+    if (excess <= 0.0 || from.pressure <= to.pressure) {
+        return (flow){0};
+    }
+    return throttled(flow_at(&e->path, from, to), opening_at(excess, e->set - ambient, 0.0, -1.0));
 }
 
 /* A value and its change with the pressure. */

@@ -289,6 +289,26 @@ static void over_ratings(page *p, const model *m, const record *r) {
     }
 }
 
+/* Compressors that had to deliver above the last row of their tables. */
+static void beyond_tables(page *p, const model *m, const record *r) {
+    for (int i = 0; i < m->network.edges; i++) {
+        const edge *e = &m->network.edge[i];
+        const int last = e->table_rows - 1;
+        if (e->kind != EDGE_COMPRESSOR || last < 0 || e->table_flow[last] <= 0.0) {
+            continue;
+        }
+        const double tabled = e->table_pressure[last] - m->ambient.pressure;
+        const channel *c = record_find(r, CHANNEL_GAUGE_PRESSURE, e->to);
+        if (c != NULL && c->highest > tabled) {
+            page_addf(p, BLOCK_CAUTION,
+                      "`%s` delivers up to %s, above its table's last row of %s: the flow there is "
+                      "carried on along the last two rows",
+                      e->name, page_quantity(p, BARONET_PRESSURE, c->highest),
+                      page_quantity(p, BARONET_PRESSURE, tabled));
+        }
+    }
+}
+
 static void happenings(page *p, const model *m, const script *s, const play_answer *a) {
     const char *header[] = {"at", "what happens"};
     table *t = page_table(p, 2, 2, header);
@@ -497,6 +517,7 @@ static bool event_page(inquiry *q, const script *s, const play_answer *a, const 
     pressure_table(p, m, a->record);
     happenings(p, m, s, a);
     over_ratings(p, m, a->record);
+    beyond_tables(p, m, a->record);
     air_account(p, a);
     assumptions(p, m, s, q->charge);
     return true;

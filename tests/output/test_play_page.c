@@ -93,3 +93,26 @@ Test(play_page, what_a_bend_takes_is_lost_to_the_end_only) {
     ask_expect(page, "lost, and not regained by the end: RR at ");
     free(page);
 }
+
+#define PUMPED(last_row)                                                                           \
+    "profile piston area 95 cm2 volume 2.9 L at 150 mm\n"                                          \
+    "spring bag profile piston height 150 mm load 300 kg rated 8 bar\n"                            \
+    "tank pot volume 1.1 L pressure 1.2 bar rated 9 bar\n"                                         \
+    "solenoid gate from pot to bag normally closed bore 4 mm\n"                                    \
+    "compressor pump to pot\n  pressure bar  flow L/min\n  0 31\n  " last_row "\n"                 \
+    "state apart shut gate\n"                                                                      \
+    "event pumped in apart until 20 s\n  at 9 s open gate\n"
+
+/* A compressor above its table goes on along it, which is said; not where the table ends in
+   nothing, or is not left. */
+Test(play_page, a_compressor_above_its_table_is_told) {
+    static const struct {
+        const char *netlist;
+        bool told;
+    } cases[] = {{PUMPED("1.4 22"), true}, {PUMPED("12 19"), false}, {PUMPED("2.6 0"), false}};
+    for (size_t k = 0; k < 3; k++) {
+        char *page = ask_page(cases[k].netlist, baronet_play);
+        cr_expect_eq(strstr(page, "above its table's last row") != NULL, cases[k].told, "%s", page);
+        free(page);
+    }
+}
