@@ -216,7 +216,8 @@ static void list_states(inquiry *q) {
 baronet_status baronet_check(const baronet_netlist *netlist, const baronet_question *question,
                              baronet_answer **answer, const char **what) {
     inquiry q;
-    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    baronet_status status =
+        inquiry_open(&q, netlist, question, STATES_NAMED, INQUIRY_STANDING, what);
     page_set_study(q.page, "check");
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);

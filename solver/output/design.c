@@ -109,7 +109,8 @@ static baronet_status read_words(design *out, const baronet_netlist *netlist,
                                  const baronet_question *question, wish_form form,
                                  const char *called, const char **what) {
     *out = (design){.netlist = netlist};
-    baronet_status status = inquiry_open(&out->inquiry, netlist, question, STATES_NAMED, what);
+    baronet_status status =
+        inquiry_open(&out->inquiry, netlist, question, STATES_NAMED, INQUIRY_STANDING, what);
     if (status != BARONET_OK) {
         return status;
     }

@@ -77,7 +77,7 @@ static baronet_status draw_solved(const baronet_netlist *netlist, const baronet_
     baronet_question asked = *question;
     asked.state = question->state != NULL ? question->state : m->state[m->charge_state].name;
     inquiry q;
-    baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, what);
+    baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, INQUIRY_STANDING, what);
     if (status != BARONET_OK) {
         return inquiry_close(&q, status, answer);
     }

@@ -312,7 +312,7 @@ baronet_status baronet_faults(const baronet_netlist *netlist, const baronet_ques
     baronet_question asked = *question;
     asked.state = question->state != NULL ? question->state : m->state[m->charge_state].name;
     inquiry q;
-    baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, what);
+    baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, INQUIRY_STANDING, what);
     page_set_study(q.page, "faults");
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);

@@ -93,7 +93,7 @@ static const char *limit_words(const model *m) {
 
 baronet_status inquiry_open(inquiry *out, const baronet_netlist *netlist,
                             const baronet_question *question, states_choice choice,
-                            const char **what) {
+                            inquiry_needs needs, const char **what) {
     const char *unwanted = NULL;
     what = what != NULL ? what : &unwanted;
     *out = (inquiry){.model = netlist_model(netlist), .allocator = netlist_allocator(netlist)};
@@ -108,8 +108,8 @@ baronet_status inquiry_open(inquiry *out, const baronet_netlist *netlist,
     }
     if (status == BARONET_OK && out->problem.status == BARONET_OK) {
         status = states_solve(&out->states, out->charge, out->with,
-                              out->state >= 0 ? STATES_ONE : choice, out->state, out->amplitude,
-                              out->allocator);
+                              out->state >= 0 ? STATES_ONE : choice, out->state,
+                              needs == INQUIRY_FELT ? out->amplitude : 0.0, out->allocator);
         *what = status == BARONET_TOO_MANY ? limit_words(out->model) : *what;
     }
     for (int k = 0; k < out->states.count && status == BARONET_OK; k++) {

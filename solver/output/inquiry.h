@@ -22,11 +22,14 @@ typedef struct inquiry {
     states_answer states;
 } inquiry;
 
+/* Whether the rates as felt are wanted too: they cost far more than all else of a standing. */
+typedef enum inquiry_needs { INQUIRY_STANDING, INQUIRY_FELT } inquiry_needs;
+
 /* NO_SUCH_NAME with the name in `*what`, TOO_MANY, OUT_OF_MEMORY; else OK, even where nothing could
    be charged. Close in any case. */
 BARONET_CHECKED baronet_status inquiry_open(inquiry *out, const baronet_netlist *netlist,
                                             const baronet_question *question, states_choice choice,
-                                            const char **what);
+                                            inquiry_needs needs, const char **what);
 
 /* Gives up everything but the page, which is handed over where all went well. */
 BARONET_CHECKED baronet_status inquiry_close(inquiry *q, baronet_status status,

@@ -751,7 +751,7 @@ baronet_status baronet_parts(const baronet_netlist *netlist, const baronet_quest
                              baronet_answer **answer, const char **what) {
     inquiry q;
     baronet_question asked = {.units = question->units}; /* it looks at all states and cases */
-    baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, what);
+    baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, INQUIRY_STANDING, what);
     page_set_study(q.page, "parts");
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);

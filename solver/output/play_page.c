@@ -595,7 +595,7 @@ baronet_status baronet_play(const baronet_netlist *netlist, const baronet_questi
     what = what != NULL ? what : &unwanted;
     baronet_question asked = *question;
     asked.state = NULL; /* each event says in which state it starts */
-    baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, what);
+    baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, INQUIRY_STANDING, what);
     page_set_study(q.page, "play");
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);

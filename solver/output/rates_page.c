@@ -308,7 +308,7 @@ static void one_state(inquiry *q, sheet *s, int k) {
 baronet_status baronet_rates(const baronet_netlist *netlist, const baronet_question *question,
                              baronet_answer **answer, const char **what) {
     inquiry q;
-    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, INQUIRY_FELT, what);
     page_set_study(q.page, "rates");
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);

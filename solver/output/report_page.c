@@ -658,7 +658,8 @@ baronet_status baronet_report(const baronet_netlist *netlist, const baronet_ques
     report r = {.netlist = netlist, .question = question};
     const char *unwanted = NULL;
     what = what != NULL ? what : &unwanted;
-    baronet_status status = inquiry_open(&r.inquiry, netlist, question, STATES_NAMED, what);
+    baronet_status status =
+        inquiry_open(&r.inquiry, netlist, question, STATES_NAMED, INQUIRY_FELT, what);
     page_set_study(r.inquiry.page, "report");
     r.page = r.inquiry.page;
     if (status == BARONET_OK) {

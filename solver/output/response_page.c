@@ -281,7 +281,8 @@ baronet_status baronet_response(const baronet_netlist *netlist, const baronet_qu
     inquiry q;
     const char *unwanted = NULL;
     what = what != NULL ? what : &unwanted;
-    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    baronet_status status =
+        inquiry_open(&q, netlist, question, STATES_NAMED, INQUIRY_STANDING, what);
     page_set_study(q.page, "response");
     series *out = status == BARONET_OK ? make_series(q.page, question->road) : NULL;
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {

@@ -564,7 +564,7 @@ baronet_status baronet_ride(const baronet_netlist *netlist, const baronet_questi
     inquiry q;
     const char *unwanted = NULL;
     what = what != NULL ? what : &unwanted;
-    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, INQUIRY_FELT, what);
     page_set_study(q.page, "ride");
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);

@@ -424,8 +424,8 @@ static bool has_changes(const inquiry *q) {
 baronet_status baronet_states(const baronet_netlist *netlist, const baronet_question *question,
                               baronet_answer **answer, const char **what) {
     inquiry q;
-    baronet_status status =
-        inquiry_open(&q, netlist, question, question->all ? STATES_ALL : STATES_NAMED, what);
+    baronet_status status = inquiry_open(
+        &q, netlist, question, question->all ? STATES_ALL : STATES_NAMED, INQUIRY_FELT, what);
     page_set_study(q.page, "states");
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);

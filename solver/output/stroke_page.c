@@ -269,7 +269,8 @@ baronet_status baronet_stroke(const baronet_netlist *netlist, const baronet_ques
         return BARONET_NO_SUCH_NAME;
     }
     inquiry q;
-    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    baronet_status status =
+        inquiry_open(&q, netlist, question, STATES_NAMED, INQUIRY_STANDING, what);
     page_set_study(q.page, "stroke");
     series *out = status == BARONET_OK ? make_series(q.page) : NULL;
     if (status == BARONET_OK && q.problem.status == BARONET_OK) {

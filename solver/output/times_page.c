@@ -537,7 +537,7 @@ static void meanings(inquiry *q) {
 baronet_status baronet_times(const baronet_netlist *netlist, const baronet_question *question,
                              baronet_answer **answer, const char **what) {
     inquiry q;
-    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, what);
+    baronet_status status = inquiry_open(&q, netlist, question, STATES_NAMED, INQUIRY_FELT, what);
     page_set_study(q.page, "times");
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);
