@@ -93,7 +93,7 @@ REPLAYS := $(FUZZ_TARGETS:tests/fuzz/fuzz_%.c=$(BUILD)/replay-%)
 Q   := $(if $(V),,@)
 say = $(if $(V),,@echo "  $(1)")
 
-.PHONY: all lib demo setup setup-browser setup-fuzz test test-browser run-tests check asan cover bench \
+.PHONY: all lib demo setup setup-browser setup-fuzz test test-browser run-tests check asan random cover bench \
         setup-analyse analyse fuzz run-fuzz fuzz-keep run-fuzz-keep replay run-replay format docs install clean help
 .DELETE_ON_ERROR:
 
@@ -200,6 +200,13 @@ check: lib $(PROGRAM) $(PAGES) ## prove the layers, the headers, the map, the la
 SANITIZE := -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
 asan: ## run all tests under the address and undefined-behaviour sanitizers
 	@$(MAKE) --no-print-directory VARIANT=asan CFLAGS="-O1 -g $(SANITIZE)" run-tests
+
+COUNT ?= 10000# netlists that `make random` draws,
+SEED  ?= 1# from this seed,
+SKIP  ?= 0# the first ones left out
+random: $(RUNNER) ## put COUNT random netlists drawn from SEED through every command
+	BARONET_RANDOM=$(COUNT) BARONET_SEED=$(SEED) BARONET_SKIP=$(SKIP) \
+	  $(RUNNER) --filter 'random/*'
 
 cover: ## run all tests and tell which lines of the sources they reach
 	@$(MAKE) --no-print-directory VARIANT=cover CFLAGS="-O0 -g --coverage -fprofile-update=atomic" run-tests

@@ -340,8 +340,10 @@ baronet_status profile_make(profile *out, arena *a, const profile_table *table,
                      .anchor_volume = table->anchor_volume,
                      .anchor_height = table->anchor_height};
     if (table->rows == 0) {
-        /* The only end of a piston is where its air would be gone. */
-        out->lowest = table->anchor_height - table->anchor_volume / piston_area;
+        /* The only end of a piston is where its air would be gone, but for what no piston is rid
+           of: with none at all its pressure would be no number. */
+        const double swept = (1.0 - PROFILE_DEAD_VOLUME) * table->anchor_volume;
+        out->lowest = table->anchor_height - swept / piston_area;
         return BARONET_OK;
     }
     double *height = ARENA_ARRAY(a, double, table->rows);

@@ -24,7 +24,7 @@ typedef struct curve {
 typedef struct profile {
     const char *name;
     int rows;               /* 0 for a piston, which has no ends */
-    double lowest, highest; /* m, ends of the table; -inf and inf for a piston */
+    double lowest, highest; /* m, ends of the table; a piston has one below only */
     double area;            /* m2, piston */
     curve area_curve;       /* m2 against m, where tests == 0 */
     curve volume_curve;     /* m3 against m; points == 0: the volume is the integral of the area */
@@ -37,6 +37,10 @@ typedef struct profile {
     double disagreement;    /* largest |area - dV/dh| / area over the table's range, or 0 */
     double disagreement_height; /* m, where that is */
 } profile;
+
+/* Part of a piston's given volume that is left in it at its end: the pressure of no volume would be
+   no number. */
+#define PROFILE_DEAD_VOLUME 1e-3
 
 /* Most test pressures in one profile. */
 #define PROFILE_TESTS_MAX 16

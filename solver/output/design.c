@@ -95,12 +95,17 @@ static baronet_status read_wishes(design *d, const baronet_question *question, w
     if (status == BARONET_OUT_OF_MEMORY || !fine) {
         return status == BARONET_OUT_OF_MEMORY ? status : BARONET_BAD_USAGE;
     }
-    if (!room || d->gauges == 0) {
-        *what = !room ? "400 figures at most, each state counted"
-                      : page_format(d->inquiry.page, "say which figure, as in %s '%s'", called,
-                                    form == WISH_GOAL ? "ride_frequency of heave = 1.1 Hz"
-                                                      : "ride_frequency of heave");
-        return !room ? BARONET_TOO_MANY : BARONET_BAD_USAGE;
+    if (!room) {
+        *what = "400 figures at most, each state counted";
+        return BARONET_TOO_MANY;
+    }
+    if (d->gauges == 0 && d->inquiry.problem.status == BARONET_OK) {
+        *what = question->wishes + m->requirements > 0
+                    ? "say what the figure is of, as in 'ride_frequency of heave'"
+                : form == WISH_GOAL
+                    ? "say which figure, as in --want 'ride_frequency of heave = 1.1 Hz'"
+                    : "say which figure, as in --of 'ride_frequency of heave'";
+        return BARONET_BAD_USAGE;
     }
     return BARONET_OK;
 }
@@ -136,6 +141,18 @@ variants_question design_question(const design *d, const baronet_question *quest
                                .progress_context = question->go_on_context};
 }
 
+/* Why the netlist as it is has no answer in some state. */
+static void say_problems(const design *d) {
+    const inquiry *q = &d->inquiry;
+    for (int k = 0; k < q->states.count; k++) {
+        const states_entry *const e = &q->states.entry[k];
+        if (e->problem.status != BARONET_OK) {
+            page_addf(q->page, BLOCK_CAUTION, "as the netlist is, %s has no answer: %s", e->name,
+                      words_problem(q->page, q->model, &e->problem));
+        }
+    }
+}
+
 baronet_status design_answer(const design_study *study, const baronet_netlist *netlist,
                              const baronet_question *question, baronet_answer **answer,
                              const char **what) {
@@ -143,13 +160,16 @@ baronet_status design_answer(const design_study *study, const baronet_netlist *n
     what = what != NULL ? what : &unwanted;
     design d;
     baronet_status status = read_words(&d, netlist, question, study->form, study->called, what);
-    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
+    if (status == BARONET_OK) {
         page_set_study(d.inquiry.page, study->name);
+    }
+    if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
         inquiry_title(&d.inquiry);
         status = study->solve(&d, question, what);
     }
     if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
         page_add(d.inquiry.page, BLOCK_HEADING, "Cautions and notes");
+        say_problems(&d);
         words_cautions(d.inquiry.page, d.inquiry.charge, &d.inquiry.states);
     }
     return inquiry_close(&d.inquiry, status, answer);

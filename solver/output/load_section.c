@@ -124,10 +124,12 @@ static void bend_cells(page *p, const model *m, const lateral_answer *a, int row
         return;
     }
     const char *name = m->vehicle.corner[row->lightest].name;
-    cells[1 + air] = page_format(p, "%.2f", row->roll * DEGREES);
+    cells[1 + air] = page_number(p, BARONET_NUMBER, row->roll * DEGREES, 2);
     const bool axles = m->vehicle.axles > 1; /* one axle takes it all */
-    cells[3 + air] = axles ? page_format(p, "%.0f", 100.0 * row->roll_share[front]) : "-";
-    cells[5 + air] = axles ? page_format(p, "%.0f", 100.0 * row->load_share[front]) : "-";
+    cells[3 + air] =
+        axles ? page_number(p, BARONET_NUMBER, 100.0 * row->roll_share[front], 0) : "-";
+    cells[5 + air] =
+        axles ? page_number(p, BARONET_NUMBER, 100.0 * row->load_share[front], 0) : "-";
     cells[7 + air] = row->lifted > 0
                          ? page_format(p, "%s LIFTS", name)
                          : page_format(p, "%s %s", name, weight(p, row->load[row->lightest]));
@@ -182,7 +184,8 @@ static void braking(page *p, const lateral_answer *a) {
             page_format(p, "%.1f g", lateral_braking(k) / STANDARD_GRAVITY)};
         for (int air = 0; air < LATERAL_AIRS; air++) {
             const braking_row *row = &a->braking[air][k];
-            cells[1 + air] = row->given ? page_format(p, "%.2f", row->pitch * DEGREES) : "-";
+            cells[1 + air] =
+                row->given ? page_number(p, BARONET_NUMBER, row->pitch * DEGREES, 2) : "-";
             cells[3 + air] = row->given ? page_number(p, BARONET_LENGTH, row->dip, -1) : "-";
             cells[5 + air] = row->given ? page_number(p, BARONET_LENGTH, row->rise, -1) : "-";
         }

@@ -84,10 +84,12 @@ static void lead_roll(page *p, const model *m, const rates_answer *r) {
     }
     const char *list = "";
     for (int k = 0; k < m->vehicle.axles && m->vehicle.axles > 1; k++) {
-        list = words_join(p, list,
-                          page_format(p, "%.0f %% on axle %s", 100.0 * later->roll_share[k],
-                                      m->vehicle.axle[k].name),
-                          k + 1 == m->vehicle.axles);
+        list =
+            words_join(p, list,
+                       page_format(p, "%s %% on axle %s",
+                                   page_number(p, BARONET_NUMBER, 100.0 * later->roll_share[k], 0),
+                                   m->vehicle.axle[k].name),
+                       k + 1 == m->vehicle.axles);
     }
     page_addf(p, BLOCK_LEAD, "Roll: %s%s%s.", how, list[0] != '\0' ? "; the couple is held " : "",
               list);

@@ -177,7 +177,7 @@ static const char *tyre_cell(const section *s, int state, int item) {
     const double part = a->roads > 0
                             ? largest(a->comfort[0].tyre_part, s->inquiry->model->vehicle.wheels)
                             : (double)NAN;
-    return isnan(part) ? NULL : page_format(s->inquiry->page, "%.1f", 100.0 * part);
+    return isnan(part) ? NULL : page_number(s->inquiry->page, BARONET_NUMBER, 100.0 * part, 1);
 }
 
 static const char *least_cell(const section *s, int state, int item) {
@@ -187,26 +187,28 @@ static const char *least_cell(const section *s, int state, int item) {
     for (int k = 0; k < modes->modes; k++) {
         least = is_body(&modes->mode[k]) ? fmin(least, modes->mode[k].damping) : least;
     }
-    return isinf(least) ? NULL : page_format(s->inquiry->page, "%.0f", percent_of(least));
+    return isinf(least) ? NULL
+                        : page_number(s->inquiry->page, BARONET_NUMBER, percent_of(least), 0);
 }
 
 static const char *ratio_cell(const section *s, int state, int item) {
     (void)item;
     const flat_ride *f = &s->answer[state].flat;
-    return f->given ? page_format(s->inquiry->page, "%.2f", f->ratio) : NULL;
+    return f->given ? page_number(s->inquiry->page, BARONET_NUMBER, f->ratio, 2) : NULL;
 }
 
 static const char *roll_cell(const section *s, int state, int item) {
     const lateral_row *row = &s->answer[state].loads.row[item][LOAD_COMPARED];
-    return row->given ? page_format(s->inquiry->page, "%.2f", row->roll * DEGREES) : NULL;
+    return row->given ? page_number(s->inquiry->page, BARONET_NUMBER, row->roll * DEGREES, 2)
+                      : NULL;
 }
 
 static const char *share_cell(const section *s, int state, int item) {
     const lateral_row *row = &s->answer[state].loads.row[item][LOAD_COMPARED];
     const vehicle *v = &s->inquiry->model->vehicle;
     return row->given && v->axles > 1
-               ? page_format(s->inquiry->page, "%.0f",
-                             100.0 * row->roll_share[s->answer[state].flat.front])
+               ? page_number(s->inquiry->page, BARONET_NUMBER,
+                             100.0 * row->roll_share[s->answer[state].flat.front], 0)
                : NULL;
 }
 
@@ -277,7 +279,7 @@ static void compare(const section *s) {
 }
 
 static const char *part_cell(page *p, double damping, double part) {
-    return isnan(part) ? "-" : page_format(p, "%.1f", percent_of(damping * part));
+    return isnan(part) ? "-" : page_number(p, BARONET_NUMBER, percent_of(damping * part), 1);
 }
 
 /* Modes that swing, with their damping and what makes it; then the slow exchanges of air. */
@@ -297,7 +299,7 @@ static void mode_table(const section *s, const ridemodes_answer *modes) {
         const char *cells[] = {mode_words(p, s->inquiry->model, mode),
                                page_format(p, "%d", ++number),
                                page_number(p, BARONET_FREQUENCY, mode->frequency, -1),
-                               page_format(p, "%.1f", percent_of(z)),
+                               page_number(p, BARONET_NUMBER, percent_of(z), 1),
                                part_cell(p, z, mode->damper),
                                part_cell(p, z, mode->flow),
                                part_cell(p, z, mode->wall)};
@@ -373,7 +375,8 @@ static void flat_words(const section *s, const flat_ride *f) {
 static void percent_row(page *p, table *t, const char *label, int count, const double *values) {
     const char *cells[CORNERS_SHOWN + 2] = {label, "%"};
     for (int k = 0; k < count; k++) {
-        cells[k + 2] = isnan(values[k]) ? "-" : page_format(p, "%.1f", 100.0 * values[k]);
+        cells[k + 2] =
+            isnan(values[k]) ? "-" : page_number(p, BARONET_NUMBER, 100.0 * values[k], 1);
     }
     table_add(t, cells);
 }
@@ -408,7 +411,7 @@ static void road_table(const section *s, const ride_answer *a) {
                                page_number(p, BARONET_ACCELERATION, c->comfort, -1),
                                page_number(p, BARONET_ACCELERATION, c->plain, -1),
                                page_number(p, BARONET_LENGTH, largest(c->travel, wheels), -1),
-                               isnan(tyre) ? "-" : page_format(p, "%.1f", 100.0 * tyre)};
+                               isnan(tyre) ? "-" : page_number(p, BARONET_NUMBER, 100.0 * tyre, 1)};
         table_add(t, cells);
     }
 }

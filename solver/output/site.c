@@ -10,6 +10,9 @@
 #define SCALE_MOST  400.0
 #define SCALE_GROWS 1.12
 #define WIDER       1.5
+/* Steps from the datum to the furthest wheel, at most: a drawing ten times as long as any vehicle
+   helps nobody. */
+#define FURTHEST 1500.0
 /* Free places that each part is given to choose from. */
 #define ROOM 1.5
 /* Steps from a wheel inward to its spring; margin about the outer columns; rows before the front
@@ -252,6 +255,15 @@ static bool is_wide(const site *s) {
     return s->x[s->columns - 1] - s->x[0] > s->y[s->rows - 1] - s->y[0];
 }
 
+/* Steps a metre at which no wheel is too far away. */
+static double scale_within(const vehicle *v, double scale) {
+    double away = 0.0;
+    for (int w = 0; w < v->wheels; w++) {
+        away = fmax(away, fmax(fabs(v->corner[w].x), WIDER * fabs(v->corner[w].y)));
+    }
+    return away * scale > FURTHEST ? FURTHEST / away : scale;
+}
+
 baronet_status site_make(site *out, arena *a, const model *m, int parts, int pitch) {
     *out = (site){.pitch = pitch,
                   .wheel = ARENA_ARRAY(a, spot, m->vehicle.wheels),
@@ -260,11 +272,12 @@ baronet_status site_make(site *out, arena *a, const model *m, int parts, int pit
     if (m->vehicle.wheels == 0) {
         done = done && lay_out_bench(out, a, m, parts);
     } else {
-        double scale = SCALE_FIRST;
+        double scale = scale_within(&m->vehicle, SCALE_FIRST);
+        const double most = scale_within(&m->vehicle, SCALE_MOST);
         int beyond = ROWS_BEYOND;
         done = done && lay_out(out, a, m, scale, beyond);
-        while (done && free_slots(out) < ROOM * parts && scale < SCALE_MOST) {
-            if (is_wide(out)) {
+        while (done && free_slots(out) < ROOM * parts) {
+            if (is_wide(out) || scale >= most) {
                 beyond++;
             } else {
                 scale *= SCALE_GROWS;

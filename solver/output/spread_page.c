@@ -95,11 +95,12 @@ static void parts_that_matter(design *d, const spread_answer *s) {
             if (isnan(part) || fabs(part) < fmax(SLIGHT, CHANCE / (double)s->figure[g].count)) {
                 continue;
             }
-            const char *cells[] = {page_format(p, "(%d)", g + 1), d->dial[k].name,
-                                   page_format(p, "%.0f %%", 100.0 * fabs(part)),
-                                   part > 0.0 ? "with it" : "against it",
-                                   page_format(p, "%s to %s", design_quantity(d, k, d->dial[k].low),
-                                               design_quantity(d, k, d->dial[k].high))};
+            const char *cells[] = {
+                page_format(p, "(%d)", g + 1), d->dial[k].name,
+                page_format(p, "%s %%", page_number(p, BARONET_NUMBER, 100.0 * fabs(part), 0)),
+                part > 0.0 ? "with it" : "against it",
+                page_format(p, "%s to %s", design_quantity(d, k, d->dial[k].low),
+                            design_quantity(d, k, d->dial[k].high))};
             table_add(t, cells);
         }
     }

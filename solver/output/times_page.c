@@ -49,7 +49,8 @@ static const char *moment(page *p, double time) {
 }
 
 static const char *percent(page *p, double part) {
-    return isnan(part) ? "-" : page_format(p, "%.0f %%", 100.0 * part);
+    return isnan(part) ? "-"
+                       : page_format(p, "%s %%", page_number(p, BARONET_NUMBER, 100.0 * part, 0));
 }
 
 /* Part of a softening that air brings by flowing, the rest being heat. */

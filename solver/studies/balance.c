@@ -641,21 +641,28 @@ static int flat_spring(const balance *b) {
     return -1;
 }
 
-/* An equilibrium must also be one that the parts allow. Springs open to the atmosphere carry
-   nothing at any height, so their tables do not matter. */
+/* Whether a spring cannot stand at its height. One that is open to the atmosphere carries nothing
+   at any height, so its table does not matter, as long as some room for air is left in it. */
+static bool is_off(const balance *b, int spring_index, double P) {
+    const spring *s = &b->model->vehicle.spring[spring_index];
+    const profile *p = &b->model->vehicle.profile[s->profile];
+    const double height = b->now.height[spring_index];
+    return profile_overrun(p, height) != 0.0 &&
+           (!open_to_atmosphere(b, spring_index) || p->rows == 0 ||
+            profile_at(p, height, P).volume <= 0.0);
+}
+
+/* An equilibrium must also be one that the parts allow. */
 static baronet_status check_parts(const balance *b, problem *why) {
     const vehicle *v = &b->model->vehicle;
     for (int i = 0; i < v->springs; i++) {
         const double over = profile_overrun(&v->profile[v->spring[i].profile], b->now.height[i]);
         const double P = group_pressure(b, i) - b->model->ambient.pressure;
-        if (open_to_atmosphere(b, i)) {
-            continue;
-        }
-        if (P < 0.0) {
+        if (P < 0.0 && !open_to_atmosphere(b, i)) {
             *why = (problem){.status = BARONET_SLACK, .item = i, .amount = P};
             return why->status;
         }
-        if (over != 0.0) {
+        if (is_off(b, i, P)) {
             *why = (problem){.status = BARONET_OFF_PROFILE,
                              .item = i,
                              .amount = over,

@@ -278,6 +278,7 @@ static baronet_status set_up(air_cells *c, const baronet_allocator *allocator) {
         .root = fill_marks,
         .roots = c->watch.marks,
         .context = c,
+        .steps = CELLS_STEPS,
         .relative = c->setup.tolerance > 0.0 ? c->setup.tolerance : CELLS_TOLERANCE,
     };
     if (!take_arrays(c)) {

@@ -37,6 +37,8 @@ typedef struct cells_setup {
 
 /* Settling times then change by less than 1e-6 when it is made ten times smaller. */
 #define CELLS_TOLERANCE 1e-8
+/* Most steps of one run: ten times what the slowest of the demonstrations takes. */
+#define CELLS_STEPS 20000L
 
 typedef struct air_cells air_cells;
 

@@ -320,7 +320,7 @@ static baronet_status follow(const stirred *s, air_cells *c, relaxation_answer *
         } else if (mark < 0 && taken < q->samples) {
             q->force[taken++] = force_now((void *)s, c, cells_air(c));
         } else if (mark < 0) {
-            return BARONET_NOT_CONVERGED;
+            return BARONET_OVER_BUDGET;
         }
     }
     return BARONET_OK;
@@ -346,6 +346,7 @@ static baronet_status run(const stirred *s, relaxation_answer *out,
     baronet_status status = cells_create(&c, &setup, &watch, allocator);
     if (status == BARONET_OK) {
         status = follow(s, c, out);
+        status = status == BARONET_NOT_CONVERGED ? BARONET_OVER_BUDGET : status;
         out->account = cells_account(c);
     }
     if (status == BARONET_OK) {

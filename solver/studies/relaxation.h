@@ -38,7 +38,7 @@ typedef struct relaxation_question {
 
 typedef struct relaxation_answer {
     problem problem; /* OK, or OFF_PROFILE with the spring that the step would run off its profile;
-                        NOT_CONVERGED; for parked: why there is no such standing */
+                        OVER_BUDGET; for parked: why there is no such standing */
     bool settles;    /* instant and end differ */
     double before;   /* N: v'F of the springs' air as it stood, the step's heights taken up */
     double instant;  /* N: the same, the step just made */

@@ -98,7 +98,7 @@ static baronet_status step(times_answer *out, rates *r, const relaxation_questio
     const baronet_status status = relaxation_solve(r, q, answer, allocator);
     out->mass_error = fmax(out->mass_error, answer->mass_error);
     out->steps += answer->account.steps;
-    out->unfinished += answer->problem.status == BARONET_NOT_CONVERGED;
+    out->unfinished += answer->problem.status == BARONET_OVER_BUDGET;
     return status;
 }
 

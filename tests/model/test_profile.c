@@ -349,7 +349,9 @@ Test(profile, a_piston_ends_where_its_air_is_gone) {
     CHECK_REL(at.breathing, 0.0123, 0.0, "a cylinder");
     const double gone = 0.163 - 1.87e-3 / 0.0123;
     CHECK_ABS(profile_at(&p, gone, 0.0).volume, 0.0, 1e-17, "a cylinder");
-    CHECK_REL(profile_overrun(&p, gone - 0.004), -0.004, 1e-10, "below nothing");
+    const double last = gone + 1e-3 * 1.87e-3 / 0.0123;
+    CHECK_REL(profile_overrun(&p, last - 0.004), -0.004, 1e-10, "below a thousandth of its air");
+    CHECK_ABS(profile_overrun(&p, last + 1e-9), 0.0, 0.0, "before it");
     CHECK_ABS(profile_overrun(&p, 7.0), 0.0, 0.0, "no upper end");
     cr_assert(isinf(profile_highest_test(&p)));
     arena_destroy(a);

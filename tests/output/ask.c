@@ -96,11 +96,15 @@ static char *unbroken(const char *words) {
     return copy;
 }
 
-void ask_expect(const char *page, const char *part) {
+bool ask_says(const char *page, const char *part) {
     char *const one_line = unbroken(page);
-    cr_expect(strstr(page, part) != NULL || strstr(one_line, part) != NULL,
-              "wanted: %s\non the page:\n%s", part, page);
+    const bool says = strstr(page, part) != NULL || strstr(one_line, part) != NULL;
     free(one_line);
+    return says;
+}
+
+void ask_expect(const char *page, const char *part) {
+    cr_expect(ask_says(page, part), "wanted: %s\non the page:\n%s", part, page);
 }
 
 /* Columns of the longest word of some text. */

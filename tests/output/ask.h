@@ -32,7 +32,10 @@ const char *ask_render(baronet_answer *answer, baronet_format format, bool colou
 /* The page of one question in metric units, every state; to be freed. */
 char *ask_page(const char *netlist_text, baronet_study *study);
 
-/* Fails the test unless this is part of the page, as it is or once its broken lines are joined. */
+/* Whether this is part of the page, as it is or once its broken lines are joined. */
+bool ask_says(const char *page, const char *part);
+
+/* Fails the test where it is not. */
 void ask_expect(const char *page, const char *part);
 
 /* Fails the test where a line is wider than a page and could have been broken, ends in a blank,

@@ -49,6 +49,29 @@ Test(design, what_is_missing_is_asked_for) {
     cr_expect_eq(refuse(&aimless, NULL, &what), BARONET_BAD_USAGE);
 }
 
+/* A volume is that of something, and a system that cannot be charged has no figures at all. */
+Test(design, what_is_not_there_is_said) {
+    static const baronet_change change = {"s.height=+-1%", NULL};
+    static const char *const wish[] = {"volume"};
+    const baronet_question question = {.change = &change, .changes = 1, .wish = wish, .wishes = 1};
+    const char *what = NULL;
+    baronet_answer *answer = NULL;
+    baronet_netlist *netlist = ask_text("profile p area 90 cm2 volume 1.9 L at 150 mm\n"
+                                        "spring s load 400 kg profile p height 150 mm\n");
+    cr_expect_eq(baronet_vary(netlist, &question, &answer, &what), BARONET_BAD_USAGE);
+    cr_expect_str_eq(what, "say what the figure is of, as in 'ride_frequency of heave'");
+    baronet_netlist_destroy(netlist);
+    netlist = ask_text("corner A at 0 m 0 m load 400 kg\n"
+                       "profile p area 90 cm2 volume 1.9 L at 150 mm\n"
+                       "spring s on A profile p height 150 mm\n"
+                       "restrictor leak from s to atmosphere bore 1 mm\n");
+    answer = ask(netlist, baronet_vary, &question);
+    cr_expect_eq(baronet_answer_status(answer), BARONET_FLAT);
+    ask_expect(ask_render(answer, BARONET_TEXT, false), "The system cannot be charged: flat");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
 /* A netlist's requirements are what is asked where nothing else is; each state has its figure. */
 Test(design, requirements_are_the_usual_figures) {
     static const baronet_change change = {"rear-size=3L..4L", NULL};

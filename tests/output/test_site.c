@@ -42,6 +42,20 @@ Test(site, a_single_axle_fits_a_sheet) {
     baronet_netlist_destroy(netlist);
 }
 
+Test(site, a_wheel_far_away_costs_no_more_than_others) {
+    baronet_netlist *netlist = ask_text("corner A at 2378 m 0.8 m load 400 kg coil 20 N/mm\n"
+                                        "corner B at -7.1e9 m -0.8 m load 430 kg\n"
+                                        "profile p area 90 cm2 volume 1.9 L at 150 mm\n"
+                                        "spring b on B profile p height 150 mm\n");
+    arena *a = arena_create(NULL);
+    site s;
+    cr_assert_eq(site_make(&s, a, netlist_model(netlist), 9, SITE_ROW), BARONET_OK);
+    cr_expect_lt(s.height, 2000);
+    cr_expect_lt(s.rows * s.columns, 10000);
+    arena_destroy(a);
+    baronet_netlist_destroy(netlist);
+}
+
 Test(site, columns_and_rows_rise_and_leave_room) {
     static const char *const paths[] = {"netlists/beam.air", "netlists/bench.air",
                                         "netlists/camper.air", "netlists/trailer.air",

@@ -57,6 +57,28 @@ Test(size_page, says_what_cannot_be_met) {
     baronet_netlist_destroy(netlist);
 }
 
+/* One axle alone has nothing against roll once both sides share their air. */
+Test(size_page, says_why_a_state_has_no_answer) {
+    static const baronet_change change = {"l.height=140mm..160mm", NULL};
+    static const char *const wishes[] = {"gauge_pressure of l below 9 bar"};
+    const baronet_question question = {
+        .change = &change, .changes = 1, .wish = wishes, .wishes = 1};
+    baronet_netlist *netlist = ask_text("corner A at 0 m 0.8 m load 400 kg\n"
+                                        "corner B at 0 m -0.8 m load 430 kg\n"
+                                        "profile p area 90 cm2 volume 1.9 L at 150 mm\n"
+                                        "spring l on A profile p height 150 mm\n"
+                                        "spring r on B profile p height 150 mm\n"
+                                        "solenoid x from l to r normally closed bore 4 mm\n"
+                                        "state apart shut x\nstate one open x\n");
+    baronet_answer *answer = ask(netlist, baronet_size, &question);
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_check_page("size", page);
+    cr_expect_eq(baronet_answer_status(answer), BARONET_NEUTRAL);
+    ask_expect(page, "as the netlist is, one has no answer: nothing holds roll");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
 Test(size_page, memory_may_run_out_anywhere) {
     static const baronet_change change = {"vehicle.cg-height=0.5m,0.7m", NULL};
     static const char *const wish[] = {"roll_gradient lowest settled"};
