@@ -70,22 +70,22 @@ static int between(const board *b, int slot, int other) {
     return count;
 }
 
-/* Corners of a line that leaves in a way for something that lies so far off and may be reached from
-   every side. */
-static int corners_to(int way, int x, int y) {
+/* Corners of a line from a point, which it leaves in a way, to an end. One that lies beside must be
+   entered from its front or back, which costs one more where these are shut. */
+static int corners_to(spot at, int way, place_end end) {
+    const int x = end.at.x - at.x, y = end.at.y - at.y;
     const int ahead[] = {-y, x, y, -x}, aside[] = {x, y, x, y};
     if (aside[way] == 0) {
         return ahead[way] > 0 ? 0 : 3;
     }
-    return ahead[way] > 0 ? 1 : 2;
+    return ahead[way] > 0 ? 1 : 2 + (ahead[way] == 0 && end.two_sides);
 }
 
-int place_turn(spot at, spot from, spot to, int *corners) {
+int place_turn(spot at, place_end from, place_end to, int *corners) {
     int best = 0;
     *corners = 0;
     for (int way = 0; way < 4; way++) {
-        const int count = corners_to(way, from.x - at.x, from.y - at.y) +
-                          corners_to((way + 2) % 4, to.x - at.x, to.y - at.y);
+        const int count = corners_to(at, way, from) + corners_to(at, (way + 2) % 4, to);
         if (way == 0 || count < *corners) {
             best = way;
             *corners = count;
@@ -105,18 +105,12 @@ static int crossings(const board *b, spot p, spot q, int c, int d, const place_p
     return count;
 }
 
-/* Things in the way of a line that leaves a thing in a way and has one corner at most. */
-static int in_the_way(const board *b, int thing, int way, int end) {
-    const int columns = b->task->columns, slot = b->slot[thing], other = b->slot[end];
-    return slot / columns == other / columns || slot % columns == other % columns
-               ? between(b, slot, other)
-               : 0;
-}
-
-static long link_cost(const board *b, int thing, int way, int end) {
+static long link_cost(const board *b, int thing, int end) {
     const spot p = spot_of(b, thing), q = spot_of(b, end);
     long cost = abs(p.x - q.x) + abs(p.y - q.y);
-    cost += (long)IN_THE_WAY * in_the_way(b, thing, way, end);
+    if (p.x == q.x || p.y == q.y) {
+        cost += (long)IN_THE_WAY * between(b, b->slot[thing], b->slot[end]);
+    }
     for (int k = 0; k < b->task->paths; k++) {
         cost += (long)CROSSING * crossings(b, p, q, thing, end, &b->task->path[k]);
     }
@@ -125,11 +119,11 @@ static long link_cost(const board *b, int thing, int way, int end) {
 
 static long path_cost(const board *b, int index) {
     const place_path *l = &b->task->path[index];
+    const place_end from = {spot_of(b, l->from), b->task->two_sides[l->from]};
+    const place_end to = {spot_of(b, l->to), b->task->two_sides[l->to]};
     int corners = 0;
-    const int way =
-        place_turn(spot_of(b, l->thing), spot_of(b, l->from), spot_of(b, l->to), &corners);
-    return (long)CORNER * corners + link_cost(b, l->thing, way, l->from) +
-           link_cost(b, l->thing, way, l->to);
+    place_turn(spot_of(b, l->thing), from, to, &corners);
+    return (long)CORNER * corners + link_cost(b, l->thing, l->from) + link_cost(b, l->thing, l->to);
 }
 
 /* Whether a link between two things passes straight over a point. */

@@ -26,14 +26,21 @@ typedef struct place_task {
     const int *x, *y;  /* columns and rows: where each lies, rising */
     const bool *taken; /* rows x columns: nothing may stand there */
     int things;
-    const bool *fixed; /* things: stay where they are */
+    const bool *fixed;     /* things: stay where they are */
+    const bool *two_sides; /* things: are entered from two sides alone */
     int paths;
     const place_path *path;
 } place_task;
 
+/* What a path leads to: where it is, and whether it is entered from two sides alone. */
+typedef struct place_end {
+    spot at;
+    bool two_sides;
+} place_end;
+
 /* The way (0 up, then clockwise) in which a path should look to `from`, its back to `to`, so that
    its lines have the fewest corners; how many these are. */
-int place_turn(spot at, spot from, spot to, int *corners);
+int place_turn(spot at, place_end from, place_end to, int *corners);
 
 /* Finds a slot (row x columns + column) for each thing; on entry those of fixed things stand in it
    and all others are -1. There are at least as many free slots as things. OUT_OF_MEMORY. */

@@ -116,6 +116,7 @@ static baronet_status place_parts(maker *k) {
     baronet_status status = site_make(&k->site, a, k->model, pl->parts, k->pitch);
     int *slot = page_take(k->page, (size_t)pl->parts, sizeof *slot);
     bool *fixed = page_take(k->page, (size_t)pl->parts, sizeof *fixed);
+    bool *two_sides = page_take(k->page, (size_t)pl->parts, sizeof *two_sides);
     if (status != BARONET_OK || k->page->failed) {
         return status != BARONET_OK ? status : BARONET_OUT_OF_MEMORY;
     }
@@ -124,6 +125,7 @@ static baronet_status place_parts(maker *k) {
                       ? k->site.spring_slot[k->model->network.node[pl->part[i].node].item]
                       : -1;
         fixed[i] = slot[i] >= 0;
+        two_sides[i] = pl->part[i].kind == PART_SPRING;
     }
     const place_task task = {.columns = k->site.columns,
                              .rows = k->site.rows,
@@ -132,6 +134,7 @@ static baronet_status place_parts(maker *k) {
                              .taken = k->site.taken,
                              .things = pl->parts,
                              .fixed = fixed,
+                             .two_sides = two_sides,
                              .paths = k->paths,
                              .path = k->path};
     status = place_solve(&task, slot, a);
@@ -167,7 +170,8 @@ static void turn_parts(maker *k) {
         plan_part *path = &k->plan->part[k->path[i].thing];
         plan_part *from = &k->plan->part[k->path[i].from], *to = &k->plan->part[k->path[i].to];
         int corners = 0;
-        path->turn = place_turn(path->at, from->at, to->at, &corners);
+        path->turn = place_turn(path->at, (place_end){from->at, from->kind == PART_SPRING},
+                                (place_end){to->at, to->kind == PART_SPRING}, &corners);
         turn_end(from, path->at);
         turn_end(to, path->at);
     }

@@ -20,6 +20,7 @@ static place_task make(const bool *taken, int things, const bool *fixed, int pat
                         .taken = taken,
                         .things = things,
                         .fixed = fixed,
+                        .two_sides = fixed,
                         .paths = paths,
                         .path = path};
 }
@@ -49,10 +50,17 @@ Test(place, a_path_looks_where_its_lines_bend_least) {
                  {{50, 90}, {9, 41}, 1, 2},  {{50, 20}, {50, 9}, 0, 3}};
     for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
         int corners = -1;
-        const int way = place_turn((spot){50, 41}, cases[k].from, cases[k].to, &corners);
+        const int way = place_turn((spot){50, 41}, (place_end){cases[k].from, false},
+                                   (place_end){cases[k].to, false}, &corners);
         cr_expect_eq(corners, cases[k].corners, "case %zu: %d corners", k, corners);
         cr_expect_eq(way, cases[k].way, "case %zu: way %d", k, way);
     }
+    int corners = -1;
+    const place_end below = {{50, 90}, true}, beside = {{9, 41}, false};
+    cr_expect_eq(place_turn((spot){50, 41}, below, beside, &corners), 2,
+                 "straight to the one that has two sides");
+    cr_expect_eq(corners, 2);
+    cr_expect_eq(place_turn((spot){50, 41}, beside, below, &corners), 0);
 }
 
 /* Whatever the paths: each thing has a place of its own, none of them a closed one, fixed things
