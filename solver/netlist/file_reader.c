@@ -63,7 +63,7 @@ static baronet_status read_file(void *context, const char *path, size_t limit,
     FILE *const stream = standard ? stdin : fopen(path, "rb");
     if (!stream) {
         *reason = reason_of(errno);
-        return BARONET_NO_FILE;
+        return errno == ENOMEM ? BARONET_OUT_OF_MEMORY : BARONET_NO_FILE;
     }
     const baronet_status status = read_stream(stream, limit, allocator, bytes, length, reason);
     if (!standard)

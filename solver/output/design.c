@@ -184,10 +184,7 @@ const char *design_quantity(design *d, int dial_index, double x) {
     /* In the unit that it was said in. */
     text_buffer words = {.allocator = d->inquiry.allocator};
     dial_words(one, x, QUANTITY_DIGITS, &words);
-    const char *const kept = page_copy(d->inquiry.page, words.failed ? "" : words.bytes);
-    d->inquiry.page->failed = d->inquiry.page->failed || words.failed;
-    text_buffer_free(&words);
-    return kept;
+    return page_keep(d->inquiry.page, &words);
 }
 
 const char *design_number(design *d, int dial_index, double x) {

@@ -98,7 +98,7 @@ const char *page_spoken(page *p, const char *name) {
     return words != NULL ? words : "";
 }
 
-static const char *keep(page *p, text_buffer *buffer) {
+const char *page_keep(page *p, text_buffer *buffer) {
     p->failed = p->failed || buffer->failed;
     const char *copy = page_copy(p, buffer->length > 0 && !buffer->failed ? buffer->bytes : "");
     text_buffer_free(buffer);
@@ -124,7 +124,7 @@ const char *page_format(page *p, const char *format, ...) {
     va_start(arguments, format);
     add_formatted(&buffer, format, arguments);
     va_end(arguments);
-    return keep(p, &buffer);
+    return page_keep(p, &buffer);
 }
 
 static block *add_block(page *p, block_kind kind) {
@@ -153,7 +153,7 @@ void page_addf(page *p, block_kind kind, const char *format, ...) {
     va_start(arguments, format);
     add_formatted(&buffer, format, arguments);
     va_end(arguments);
-    const char *copy = keep(p, &buffer);
+    const char *copy = page_keep(p, &buffer);
     block *b = add_block(p, kind);
     if (b != NULL) {
         b->text = copy;
@@ -208,7 +208,7 @@ static const char *number_text(page *p, double number, int decimals, bool sign) 
     text_buffer buffer = {.allocator = p->allocator};
     text_buffer_add(&buffer, sign && number > 0.0 ? "+" : "");
     text_buffer_fixed(&buffer, number, decimals);
-    const char *words = keep(p, &buffer);
+    const char *words = page_keep(p, &buffer);
     /* What rounds to nought has no sign. */
     return words[0] == '+' && strpbrk(words, "123456789") == NULL ? words + 1 : words;
 }
@@ -260,7 +260,7 @@ const char *page_slight(page *p, double number) {
                   floor_of_tens;
     text_buffer buffer = {.allocator = p->allocator};
     text_buffer_number(&buffer, bound, 1);
-    return keep(p, &buffer);
+    return page_keep(p, &buffer);
 }
 
 int page_decimals(const page *p, baronet_dimension dimension, int count, const double *values) {
@@ -378,7 +378,7 @@ void page_figures(page *p, const char *study, const char *state, const char *wit
         text_buffer subject = {.allocator = p->allocator};
         figure_subject_text(m, f, &subject);
         baronet_figure *out = next_figure(p);
-        const char *subject_name = keep(p, &subject);
+        const char *subject_name = page_keep(p, &subject);
         if (out != NULL) {
             *out = (baronet_figure){.study = study_name,
                                     .state = state_name,

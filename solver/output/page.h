@@ -114,6 +114,8 @@ void *page_take(page *p, size_t count, size_t size);
 
 /* Strings of the page's arena; "" where memory ran out. */
 const char *page_copy(page *p, const char *terminated);
+/* What a buffer of the page's allocator holds; the buffer is emptied. */
+const char *page_keep(page *p, text_buffer *buffer);
 const char *page_format(page *p, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
 /* The name of a figure or quantity as words: `wheel_rate` is "wheel rate". */

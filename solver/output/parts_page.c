@@ -154,10 +154,7 @@ static const char *names_of(page *p, const model *m, const part_line *l, int mos
     if (shown < l->count) {
         text_buffer_format(&names, " and %d more", l->count - shown);
     }
-    p->failed = p->failed || names.failed;
-    const char *copy = page_copy(p, names.failed || names.bytes == NULL ? "" : names.bytes);
-    text_buffer_free(&names);
-    return copy;
+    return page_keep(p, &names);
 }
 
 static const char *met_words(page *p, const model *m, const peak *one) {

@@ -44,7 +44,7 @@ double sheet_value(const sheet *s, int state, figure_quantity q, level at, figur
 
 void sheet_row(const sheet *s, table *t, const char *label, figure_quantity q, level at,
                figure_subject kind, int item) {
-    double *values = ARENA_ARRAY(s->page->arena, double, s->count);
+    double *values = page_take(s->page, (size_t)s->count, sizeof *values);
     bool any = false;
     for (int k = 0; k < s->count && values != NULL; k++) {
         values[k] = sheet_value(s, k, q, at, kind, item);
@@ -76,9 +76,7 @@ static const char *change_cell(page *p, figure_quantity q, double from, double t
         text_buffer_fixed(&words, percent, fabs(percent) < 0.95 ? 1 : 0);
         text_buffer_add(&words, "%");
     }
-    const char *cell = words.failed ? "" : page_copy(p, words.bytes);
-    text_buffer_free(&words);
-    return cell;
+    return page_keep(p, &words);
 }
 
 void sheet_change_row(const sheet *s, table *t, const char *label, int base, figure_quantity q,

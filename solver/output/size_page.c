@@ -9,10 +9,7 @@
 static const char *dial_text(design *d, int k, double x, int digits) {
     text_buffer words = {.allocator = d->inquiry.allocator};
     dial_words(&d->dial[k], x, digits, &words);
-    const char *const kept = page_copy(d->inquiry.page, words.failed ? "" : words.bytes);
-    d->inquiry.page->failed = d->inquiry.page->failed || words.failed;
-    text_buffer_free(&words);
-    return kept;
+    return page_keep(d->inquiry.page, &words);
 }
 
 static const char *values_text(design *d, const size_answer *s) {

@@ -80,9 +80,8 @@ static figure row_figure(page *p, const model *m, const row_kind *row, int k, co
     text_buffer name = {.allocator = p->allocator};
     figure_subject_text(m, &f, &name);
     const char *place = strstr(row->label, "%s");
-    *label = page_format(p, "%.*s%s%s", (int)(place - row->label), row->label,
-                         name.failed || name.length == 0 ? "" : name.bytes, place + 2);
-    text_buffer_free(&name);
+    *label = page_format(p, "%.*s%s%s", (int)(place - row->label), row->label, page_keep(p, &name),
+                         place + 2);
     if (f.quantity == FIGURE_GAUGE_PRESSURE) { /* a spring's pressure is its node's */
         f.kind = SUBJECT_NODE;
         f.item = m->vehicle.spring[k].node;

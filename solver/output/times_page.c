@@ -30,9 +30,7 @@ static const char *motion_name(page *p, const model *m, int item) {
     text_buffer name = {.allocator = p->allocator};
     const figure f = {.kind = SUBJECT_MOTION, .item = item};
     figure_subject_text(m, &f, &name);
-    const char *copy = page_copy(p, name.length > 0 && !name.failed ? name.bytes : "");
-    text_buffer_free(&name);
-    return copy;
+    return page_keep(p, &name);
 }
 
 static const char *seconds(page *p, double time) {
@@ -43,9 +41,8 @@ static const char *seconds(page *p, double time) {
 static const char *moment(page *p, double time) {
     text_buffer words = {.allocator = p->allocator};
     text_buffer_number(&words, time, 3);
-    const char *copy = page_format(p, "%s s", words.failed ? "" : words.bytes);
-    text_buffer_free(&words);
-    return copy;
+    text_buffer_add(&words, " s");
+    return page_keep(p, &words);
 }
 
 static const char *percent(page *p, double part) {

@@ -434,11 +434,11 @@ static baronet_status find_level(rates *r, level at, bool parked, stiffness_air 
 }
 
 /* The parked standing starts where the settled one is; its air is what the nodes of the state hold.
- */
-static void solve_parked(rates *r) {
+   That there is none is not the state's own problem; want of memory is. */
+static baronet_status solve_parked(rates *r) {
     problem *why = &r->answer.parked_problem;
     if (why->status == BARONET_TWO_SOURCES) {
-        return;
+        return BARONET_OK;
     }
     const state_standing *from = &r->answer.settled;
     for (int i = 0; i < r->model->network.nodes; i++) {
@@ -450,11 +450,13 @@ static void solve_parked(rates *r) {
         balance_start(r->parked, &r->parked_task);
     }
     *why = (problem){.status = BARONET_OK, .item = -1};
-    if (balance_solve(r->parked, &r->parked_task, why) != BARONET_OK) {
-        return;
+    baronet_status status = balance_solve(r->parked, &r->parked_task, why);
+    if (status == BARONET_OK) {
+        describe(r, r->parked, &r->parked_task, &r->answer.parked);
+        status = find_level(r, LEVEL_PARKED, true, AIR_GROUP, 1.0);
+        why->status = status;
     }
-    describe(r, r->parked, &r->parked_task, &r->answer.parked);
-    why->status = find_level(r, LEVEL_PARKED, true, AIR_GROUP, 1.0);
+    return status == BARONET_OUT_OF_MEMORY ? status : BARONET_OK;
 }
 
 static bool is_wanted(const rates *r, level at) {
@@ -477,8 +479,7 @@ static baronet_status find_levels(rates *r) {
     if (r->parked == NULL) {
         return find_level(r, LEVEL_PARKED, false, AIR_GROUP, 1.0);
     }
-    solve_parked(r);
-    return BARONET_OK;
+    return solve_parked(r);
 }
 
 static baronet_status solve_settled(rates *r, const load_case *with) {

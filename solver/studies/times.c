@@ -43,8 +43,9 @@ static void list_motions(times_answer *out, const rates *r) {
 }
 
 /* Keeps one motion only, by its name as a subject. */
-static void keep_only(times_answer *out, const model *m, const char *only) {
+static baronet_status keep_only(times_answer *out, const model *m, const char *only) {
     int kept = 0;
+    bool failed = false;
     for (int k = 0; k < out->motions; k++) {
         text_buffer name = {0};
         const figure f = {.kind = SUBJECT_MOTION, .item = out->motion[k].item};
@@ -52,9 +53,11 @@ static void keep_only(times_answer *out, const model *m, const char *only) {
         if (!name.failed && name.length > 0 && strcmp(name.bytes, only) == 0) {
             out->motion[kept++] = out->motion[k];
         }
+        failed = failed || name.failed;
         text_buffer_free(&name);
     }
     out->motions = kept;
+    return failed ? BARONET_OUT_OF_MEMORY : BARONET_OK;
 }
 
 /* v'Kv/v'v at a level, NAN where the level is not given. */
@@ -206,10 +209,10 @@ baronet_status times_solve(times_answer *out, arena *a, rates *r, const times_qu
     }
     list_motions(out, r);
     if (question->only != NULL) {
-        keep_only(out, rates_model(r), question->only);
+        status = keep_only(out, rates_model(r), question->only);
     }
     fill_rates(out, r);
-    if ((parts & (TIMES_PATHS | TIMES_CONSTANTS | TIMES_LINKS)) != 0) {
+    if (status == BARONET_OK && (parts & (TIMES_PATHS | TIMES_CONSTANTS | TIMES_LINKS)) != 0) {
         status = solve_paths(out, a, r, parts, allocator);
     }
     if (status == BARONET_OK) {
