@@ -75,10 +75,11 @@ LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/%.o) $(TEXT_SOURCES:%=$(BUILD)
 PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/%.o)
 TEST_OBJECTS    := $(TEST_SOURCES:%.c=$(BUILD)/%.o)
 BENCH_OBJECTS   := $(BENCH_SOURCES:%.c=$(BUILD)/%.o)
+FAIL_OBJECTS    := $(patsubst %,$(BUILD)/tests/fail/%.o,fail_memory refusal)
 PAGES_OBJECTS   := $(PAGES_SOURCES:%.c=$(BUILD)/%.o)
 FUZZ_OBJECTS    := $(FUZZ_SOURCES:%.c=$(BUILD)/%.o)
 OBJECTS         := $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS) $(TEST_OBJECTS) $(BENCH_OBJECTS) \
-                   $(PAGES_OBJECTS) $(FUZZ_OBJECTS)
+                   $(PAGES_OBJECTS) $(FUZZ_OBJECTS) $(FAIL_OBJECTS) $(BUILD)/tests/fail/calls.o
 
 ARCHIVE := $(BUILD)/libbaronet.a
 SHARED  := $(BUILD)/libbaronet.so
@@ -93,7 +94,7 @@ REPLAYS := $(FUZZ_TARGETS:tests/fuzz/fuzz_%.c=$(BUILD)/replay-%)
 Q   := $(if $(V),,@)
 say = $(if $(V),,@echo "  $(1)")
 
-.PHONY: all lib demo setup setup-browser setup-fuzz test test-browser run-tests check asan random cover bench \
+.PHONY: all lib demo setup setup-browser setup-fuzz test test-browser run-tests check asan random fail cover bench \
         setup-analyse analyse fuzz run-fuzz fuzz-keep run-fuzz-keep replay run-replay format docs install clean help
 .DELETE_ON_ERROR:
 
@@ -145,6 +146,18 @@ $(BUILD)/baronet: $(PROGRAM_OBJECTS) $(ARCHIVE)
 	$(call say,link $@)
 	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(PROGRAM_LIBS)
 
+# Each request for memory of the library's answers, refused.
+FAIL_MEMORY := $(BUILD)/fail-memory
+$(FAIL_MEMORY): $(FAIL_OBJECTS) $(ARCHIVE)
+	$(call say,link $@)
+	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) -ldl
+
+# The program, any of whose calls for files can be made to fail.
+CALLS = stat fstat readlink access mkstemp open fchown fchmod fsync rename unlink close write
+$(BUILD)/baronet-calls: $(PROGRAM_OBJECTS) $(BUILD)/tests/fail/calls.o $(ARCHIVE)
+	$(call say,link $@)
+	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) $(CALLS:%=-Wl,--wrap=%) -o $@ $^ $(LIBS)
+
 $(RUNNER): $(TEST_OBJECTS) $(ARCHIVE)
 	$(call say,link $@)
 	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) -lcriterion
@@ -177,8 +190,15 @@ setup: ## install the Debian packages that are missing, with apt
 test: run-tests check ## run all tests, then the checks
 
 # The tests read tests/reference and, by its path, the program.
-run-tests: $(RUNNER) $(PROGRAM)
+run-tests: $(RUNNER) $(PROGRAM) $(PROGRAM:%=%-calls) $(FAIL_MEMORY)
 	@sh tests/tools/run-tests.sh $(RUNNER) $(TEST_SOURCES)
+	@$(FAIL_MEMORY) 12 1 netlists/bench.air netlists/hoses.air netlists/rear.air
+
+FAIL_MOST    ?= 0# requests of each question that are refused; 0: every one
+FAIL_SEED    ?= 1
+FAIL_NETLISTS ?= $(wildcard netlists/*.air)
+fail: $(FAIL_MEMORY) ## refuse each request for memory of each question (takes hours; FAIL_MOST=100 a few)
+	@$(FAIL_MEMORY) $(FAIL_MOST) $(FAIL_SEED) $(FAIL_NETLISTS)
 
 setup-browser: ## install the Debian packages that test-browser needs
 	@sh tests/tools/setup.sh $(BROWSER_PACKAGES)

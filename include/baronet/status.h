@@ -12,7 +12,7 @@ extern "C" {
 
 /* One line a status: name, value (pinned: published values never change), words, exit code of the
    command line (0 done, 1 requirement not met, 2 wrong usage, 3 netlist wrong, 4 no solution found,
-   5 a file could not be read or written). */
+   5 a file could not be read or written, or memory ran out). */
 #define BARONET_STATUS_LIST(X)                                                                     \
     X(BARONET_OK, 0, "done", 0)                                                                    \
     X(BARONET_NOT_MET, 1, "a requirement is not met", 1)                                           \

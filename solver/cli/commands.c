@@ -14,7 +14,7 @@ static const char *const exit_words[] = {"done",
                                          "wrong usage",
                                          "the netlist is wrong",
                                          "no solution found",
-                                         "a file could not be read or written"};
+                                         "a file could not be read or written, or memory ran out"};
 
 const command *commands_at(int place) {
     return place < COMMANDS ? commands[place] : NULL;

@@ -50,7 +50,9 @@ static int printed(void) {
 }
 
 int main(int count, char **arguments) {
-    signal(SIGPIPE, SIG_IGN); /* a reader that goes away is seen where it is written to */
+    /* A reader that goes away and a file that grows too long are seen where they are written to. */
+    signal(SIGPIPE, SIG_IGN);
+    signal(SIGXFSZ, SIG_IGN);
     if (count < 2) {
         help(stderr);
         return 2;

@@ -22,17 +22,16 @@ static double now(void) {
     return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
 }
 
-static void set_handler(void (*handler)(int)) {
-    struct sigaction action = {.sa_flags = (int)SA_RESETHAND};
-    action.sa_handler = handler;
-    sigemptyset(&action.sa_mask);
-    (void)sigaction(SIGINT, &action, NULL);
-}
-
 void progress_begin(progress *p) {
     *p = (progress){.began = now()};
     interrupted = 0;
-    set_handler(note_interrupt);
+    struct sigaction action = {.sa_flags = (int)SA_RESETHAND};
+    action.sa_handler = note_interrupt;
+    sigemptyset(&action.sa_mask);
+    (void)sigaction(SIGINT, NULL, &p->before);
+    if (p->before.sa_handler != SIG_IGN) { /* as a shell has it for work in the background */
+        (void)sigaction(SIGINT, &action, NULL);
+    }
 }
 
 bool progress_tell(void *context, double part) {
@@ -53,5 +52,5 @@ void progress_end(progress *p) {
     if (p->shown) {
         fputs("\r                                                              \r", stderr);
     }
-    set_handler(SIG_DFL);
+    (void)sigaction(SIGINT, &p->before, NULL);
 }

@@ -3,11 +3,13 @@
 #ifndef CLI_PROGRESS_H
 #define CLI_PROGRESS_H
 
+#include <signal.h>
 #include <stdbool.h>
 
 typedef struct progress {
     double began, told; /* s of a clock that only goes forward */
     bool shown;         /* something stands on the line */
+    struct sigaction before;
 } progress;
 
 /* From here on Ctrl-C asks the work to end with what it has; once more ends the program. */

@@ -9,6 +9,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "cli/interrupt.h"
+
 /* Links followed one after another before they are taken for a circle. */
 enum { LINKS_MOST = 40 };
 
@@ -70,8 +72,12 @@ static char *follow_links(const char *path) {
     for (int k = 0; at != NULL && k < LINKS_MOST; k++) {
         char target[PATH_MAX];
         const ssize_t length = readlink(at, target, sizeof target - 1);
+        if (length < 0 && (errno == EINVAL || errno == ENOENT)) {
+            return at; /* no link, or nothing yet */
+        }
         if (length < 0) {
-            return at; /* no link */
+            free(at);
+            return NULL;
         }
         target[length] = '\0';
         char *next = beside(at, target);
@@ -90,15 +96,14 @@ static mode_t new_rights(void) {
     return 0666 & ~mask;
 }
 
-/* Gives a new file the rights and the owner of the one that it takes the place of. */
+/* Gives a new file the rights and the owner of the one that it takes the place of. Where the file
+   system has no such rights, as on memory sticks, it has those that all files there have. */
 static bool take_over(int descriptor, const struct stat *old) {
-    if (old == NULL) {
-        return fchmod(descriptor, new_rights()) == 0;
-    }
-    if (fchown(descriptor, old->st_uid, old->st_gid) != 0) {
+    const mode_t rights = old != NULL ? old->st_mode & 0777 : new_rights();
+    if (old != NULL && fchown(descriptor, old->st_uid, old->st_gid) != 0) {
         /* Only the superuser may give files away: it stays with whoever asked for it. */
     }
-    return fchmod(descriptor, old->st_mode & 0777) == 0;
+    return fchmod(descriptor, rights) == 0 || errno == EPERM;
 }
 
 /* Fills a new file, brings it to the disk and closes it. */
@@ -111,18 +116,28 @@ static bool fill_file(int descriptor, const struct stat *old, const char *bytes,
     return filled && closed;
 }
 
-/* The new file has a short name of its own: the old name with anything added could be too long. */
+static bool is_interrupted(void) {
+    errno = interrupts_wait() ? EINTR : errno;
+    return interrupts_wait();
+}
+
+/* The new file has a short name of its own: the old name with anything added could be too long.
+   Interrupts wait until it stands in the old one's place or is gone. */
 static bool replace_file(const char *path, const struct stat *old, const char *bytes,
                          size_t length) {
+    interrupts held;
+    interrupts_hold(&held);
     char *name = beside(path, ".baronet-XXXXXX");
     const int descriptor = name != NULL ? mkstemp(name) : -1;
     const bool made = descriptor >= 0;
-    const bool done = made && fill_file(descriptor, old, bytes, length) && rename(name, path) == 0;
+    const bool done = made && fill_file(descriptor, old, bytes, length) && !is_interrupted() &&
+                      rename(name, path) == 0;
     const int reason = errno;
     if (made && !done) {
         unlink(name);
     }
     free(name);
+    interrupts_release(&held);
     errno = reason;
     return done;
 }

@@ -4,11 +4,13 @@
 
 #include <criterion/criterion.h>
 #include <errno.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
+#include <time.h>
 #include <unistd.h>
 
 enum { MOST_WORDS = 32 };
@@ -50,6 +52,13 @@ static void become(char **argument, int input, int output, int error) {
     _exit(127);
 }
 
+static struct { int number, milliseconds; } strike;
+
+void program_strike(int number, int milliseconds) {
+    strike.number = number;
+    strike.milliseconds = milliseconds;
+}
+
 static ran run(const char *input, const char *words, FILE *out) {
     char *argument[MOST_WORDS + 1] = {getenv("BARONET")};
     cr_assert_not_null(argument[0], "BARONET names no program");
@@ -65,9 +74,15 @@ static ran run(const char *input, const char *words, FILE *out) {
     if (child == 0) {
         become(argument, fileno(in), fileno(out), fileno(err));
     }
+    if (strike.number > 0) {
+        const struct timespec moment = {0, strike.milliseconds * 1000000L};
+        nanosleep(&moment, NULL);
+        kill(child, strike.number);
+    }
     int status = 0;
     cr_assert_eq(waitpid(child, &status, 0), child);
-    ran r = {.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1};
+    ran r = {.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1,
+             .signal = WIFSIGNALED(status) ? WTERMSIG(status) : 0};
     size_t length = 0;
     r.err = read_all(err, &length);
     fclose(in);
@@ -90,6 +105,28 @@ ran program_to(const char *path, const char *words) {
     fclose(out);
     r.out = strdup("");
     return r;
+}
+
+void program_call(int which, const char *what, int number) {
+    static char path[400], met[600];
+    char said[40];
+    if (path[0] == '\0') {
+        snprintf(path, sizeof path, "%s-calls", getenv("BARONET"));
+        snprintf(met, sizeof met, "%s-met", scratch_folder());
+        setenv("BARONET", path, 1);
+        setenv("BARONET_CALL_MET", met, 1);
+    }
+    snprintf(said, sizeof said, "%d %s %d", which, what, number);
+    setenv("BARONET_CALL", said, 1);
+    remove(met);
+}
+
+const char *program_call_met(void) {
+    static char name[40];
+    char *const bytes = file_bytes(getenv("BARONET_CALL_MET"));
+    snprintf(name, sizeof name, "%s", bytes != NULL ? bytes : "");
+    free(bytes);
+    return name;
 }
 
 void ran_free(ran *r) {

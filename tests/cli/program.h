@@ -7,8 +7,9 @@
 #include <stddef.h>
 
 typedef struct ran {
-    int code;  /* its exit code; -1 where it was killed */
-    char *out; /* standard output, terminated */
+    int code;   /* its exit code; -1 where it was killed */
+    int signal; /* that killed it; 0 for none */
+    char *out;  /* standard output, terminated */
     size_t length;
     char *err; /* standard error, terminated */
 } ran;
@@ -19,6 +20,16 @@ ran program(const char *input, const char *words);
 
 /* The same with standard output on a file of its own; `out` is then empty. */
 ran program_to(const char *path, const char *words);
+
+/* What befalls the n-th call for files of each run from here on: "errno", "signal" or "short", and
+   a number (see tests/fail/calls.c). */
+void program_call(int which, const char *what, int number);
+
+/* The name of that call in the last run; "" where there were fewer calls. Good until the next. */
+const char *program_call_met(void);
+
+/* Sends this signal so many milliseconds after the start of each run from here on; 0: none. */
+void program_strike(int number, int milliseconds);
 
 void ran_free(ran *r);
 

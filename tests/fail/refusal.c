@@ -1,0 +1,234 @@
+#define _GNU_SOURCE /* dladdr */
+/* refusal.c: see refusal.h. A program's own malloc stands before that of the C library for all
+   that it is linked with. What lies below is the sanitizer's where there is one.
+   SPDX-License-Identifier: MIT */
+#include "refusal.h"
+
+#include <dlfcn.h>
+#include <execinfo.h>
+#include <signal.h>
+#include <stddef.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+/* Longest time that a child may live on, s; frames shown of a request; files open at once. */
+enum { LIFETIME = 120, FRAMES = 40, FILES = 16 };
+
+static struct {
+    refusal *told;
+    const char *what;
+    bool watching; /* requests are counted and tried */
+    bool refused;  /* in a child: the chosen request has been met */
+    bool for_good; /* all requests after it are refused too, until refusal_end */
+    void *frame[FRAMES];
+    int frames;
+    int silent; /* where a child's standard error goes */
+    long live;
+} state;
+
+void *__libc_malloc(size_t size);
+void *__libc_calloc(size_t count, size_t size);
+void *__libc_realloc(void *block, size_t size);
+void __libc_free(void *block);
+#pragma weak __interceptor_malloc
+#pragma weak __interceptor_calloc
+#pragma weak __interceptor_realloc
+#pragma weak __interceptor_free
+void *__interceptor_malloc(size_t size);
+void *__interceptor_calloc(size_t count, size_t size);
+void *__interceptor_realloc(void *block, size_t size);
+void __interceptor_free(void *block);
+
+/* The number k of a seeded series (Knuth's MMIX multiplier and increment). */
+static bool is_chosen(const refusal *r) {
+    unsigned long long x = r->seed + (unsigned long long)r->requests * 0x9E3779B97F4A7C15ULL;
+    x = x * 6364136223846793005ULL + 1442695040888963407ULL;
+    x ^= x >> 29;
+    x = x * 6364136223846793005ULL + 1442695040888963407ULL;
+    return r->stride > 0 && (x >> 33) % (unsigned long long)r->stride == 0;
+}
+
+/* What a child says of its end: where it was refused, and what it said itself. */
+static void tell(const char *wrong) {
+    char words[500];
+    int length = snprintf(words, sizeof words, "%s: %s, request %ld%s\n", wrong, state.what,
+                          state.told->requests, state.for_good ? " and all after it" : "");
+    (void)!write(STDOUT_FILENO, words, (size_t)length);
+    backtrace_symbols_fd(state.frame, state.frames, STDOUT_FILENO);
+    lseek(state.silent, 0, SEEK_SET);
+    while ((length = (int)read(state.silent, words, sizeof words)) > 0) {
+        (void)!write(STDOUT_FILENO, words, (size_t)length);
+    }
+}
+
+static void on_crash(int number) {
+    state.watching = false;
+    if (!state.refused) {
+        state.frames = backtrace(state.frame, FRAMES);
+    }
+    tell("a crash");
+    signal(number, SIG_DFL);
+    raise(number);
+}
+
+/* Requests that are let be, since their refusal ends the process in a library's own hands: SUNDIALS
+   (6.4.1) writes through the NULL that it gets where it makes its context, its vectors, its
+   matrices and its solvers. ode.c makes sure of their room first. KLU's requests on its behalf are
+   tried. */
+static bool is_let_be(void) {
+    void *frame[FRAMES];
+    const int frames = backtrace(frame, FRAMES);
+    for (int k = 0; k < frames; k++) {
+        Dl_info at;
+        if (dladdr(frame[k], &at) == 0 || at.dli_fname == NULL) {
+            continue;
+        }
+        if (strstr(at.dli_fname, "libklu") != NULL) {
+            return false;
+        }
+        if (strstr(at.dli_fname, "libsundials") != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* In the child. */
+static void meet(bool for_good) {
+    alarm(LIFETIME);
+    (void)!ftruncate(state.silent, 0);
+    lseek(state.silent, 0, SEEK_SET);
+    dup2(state.silent, STDERR_FILENO);
+    state.refused = true;
+    state.for_good = for_good;
+    state.frames = backtrace(state.frame, FRAMES);
+}
+
+/* Goes on as a child that is refused (true), and as the parent that has waited for it. What both
+   have open they read from one place, which the parent finds again. */
+static bool live_on(refusal *r, bool for_good) {
+    off_t place[FILES];
+    for (int file = 0; file < FILES; file++) {
+        place[file] = lseek(file, 0, SEEK_CUR);
+    }
+    fflush(stdout);
+    const pid_t child = fork();
+    if (child == 0) {
+        meet(for_good);
+        return true;
+    }
+    int status = 1;
+    r->wrong += child < 0 || waitpid(child, &status, 0) != child || status != 0;
+    r->tried++;
+    for (int file = STDERR_FILENO + 1; file < FILES; file++) {
+        (void)lseek(file, place[file], SEEK_SET); /* fails where none is open */
+    }
+    return false;
+}
+
+/* True in a child that is to be refused its memory. */
+static bool is_refused(void) {
+    if (!state.watching) {
+        return false;
+    }
+    if (state.refused) {
+        return state.for_good && !is_let_be();
+    }
+    refusal *const r = state.told;
+    r->requests++;
+    if (!is_chosen(r)) {
+        return false;
+    }
+    bool refused = false;
+    state.watching = false;
+    const bool let_be = is_let_be();
+    r->let_be += let_be;
+    for (int for_good = 0; for_good < 2 && !refused && !let_be; for_good++) {
+        refused = live_on(r, for_good != 0);
+    }
+    state.watching = true;
+    return refused;
+}
+
+#pragma GCC visibility push(default) /* for the libraries too */
+void *malloc(size_t size) {
+    if (is_refused()) {
+        return NULL;
+    }
+    void *const block =
+        __interceptor_malloc != NULL ? __interceptor_malloc(size) : __libc_malloc(size);
+    state.live += block != NULL;
+    return block;
+}
+
+void *calloc(size_t count, size_t size) {
+    if (is_refused()) {
+        return NULL;
+    }
+    void *const block = __interceptor_calloc != NULL ? __interceptor_calloc(count, size)
+                                                     : __libc_calloc(count, size);
+    state.live += block != NULL;
+    return block;
+}
+
+void *realloc(void *block, size_t size) {
+    if (size > 0 && is_refused()) {
+        return NULL;
+    }
+    void *const moved = __interceptor_realloc != NULL ? __interceptor_realloc(block, size)
+                                                      : __libc_realloc(block, size);
+    state.live += (block == NULL && moved != NULL) - (block != NULL && size == 0);
+    return moved;
+}
+
+void free(void *block) {
+    state.live -= block != NULL;
+    if (__interceptor_free != NULL) {
+        __interceptor_free(block);
+    } else {
+        __libc_free(block);
+    }
+}
+
+#pragma GCC visibility pop
+
+void refusal_begin(refusal *r, const char *what) {
+    void *warm[1];
+    (void)backtrace(warm, 1); /* the first loads what it needs */
+    static const int crashes[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT, SIGALRM};
+    for (size_t k = 0; k < sizeof crashes / sizeof crashes[0]; k++) {
+        signal(crashes[k], on_crash);
+    }
+    if (state.silent == 0) {
+        state.silent = fileno(tmpfile());
+    }
+    state.told = r;
+    state.what = what;
+    state.watching = true;
+}
+
+void refusal_end(void) {
+    state.watching = false;
+}
+
+bool refusal_met(void) {
+    return state.refused;
+}
+
+void refusal_judge(const char *wrong) {
+    state.watching = false;
+    if (wrong == NULL && lseek(state.silent, 0, SEEK_END) > 0) {
+        wrong = "the library is not silent";
+    }
+    if (wrong != NULL) {
+        tell(wrong);
+    }
+    _exit(wrong != NULL);
+}
+
+long refusal_live(void) {
+    return state.live;
+}
