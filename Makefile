@@ -172,7 +172,7 @@ $(BUILD)/pages: $(PAGES_OBJECTS) $(filter-out %/main.o,$(PROGRAM_OBJECTS)) $(ARC
 
 # A fuzz target with a fuzzer round it, and with a plain program that reads files.
 FUZZ_REST := $(BUILD)/tests/fuzz/input.o $(filter-out %/main.o,$(PROGRAM_OBJECTS)) $(ARCHIVE)
-$(BUILD)/fuzz-%: $(BUILD)/tests/fuzz/fuzz_%.o $(FUZZ_REST)
+$(BUILD)/fuzz-%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/tests/fuzz/mutate.o $(FUZZ_REST)
 	$(call say,link $@)
 	$(Q)$(CC) -fsanitize=fuzzer $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 

@@ -30,15 +30,16 @@ typedef struct baronet_reader {
 /* The reader of ordinary files. */
 BARONET_API baronet_reader baronet_file_reader(void);
 
-/* Longest file read, bytes: longer ones are refused. */
-#define BARONET_FILE_LIMIT ((size_t)1 << 30)
-/* Deepest include. */
-#define BARONET_INCLUDE_DEPTH 64
+/* Limits of a netlist, its includes counted in: what is beyond is an error. Bytes of all files;
+   statements; how deep includes may be. */
+#define BARONET_FILE_LIMIT      ((size_t)1 << 28)
+#define BARONET_STATEMENT_LIMIT 2000000
+#define BARONET_INCLUDE_DEPTH   64
 
 /* Reads the netlist at `path` with all that it includes and checks it; what there is to say about
    it goes to `diagnostics`, all in one run. BARONET_OK gives a netlist (with warnings perhaps),
    owned by the caller. BARONET_BAD_NETLIST where there is an error in it, BARONET_NO_FILE where
-   `path` itself cannot be read (a missing include is an error of the netlist),
+   `path` itself cannot be read or is too long (an include that is, is an error of the netlist),
    BARONET_OUT_OF_MEMORY;
    `*netlist` is then NULL. `reader` NULL: ordinary files; `allocator` NULL: malloc. */
 BARONET_API BARONET_CHECKED baronet_status baronet_netlist_read(const char *path,

@@ -6,6 +6,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "base/ration.h"
 #include "cli/hint.h"
 #include "cli/lines.h"
 #include "cli/progress.h"
@@ -26,14 +27,16 @@ static int fail(baronet_status status, const char *what) {
     return baronet_status_exit_code(status);
 }
 
-static baronet_netlist *read_netlist(const char *file, int *code) {
+static baronet_netlist *read_netlist(const char *file, const baronet_allocator *allocator,
+                                     int *code) {
     baronet_diagnostics *diagnostics = baronet_diagnostics_create(NULL, 0);
     if (diagnostics == NULL) {
         *code = fail(BARONET_OUT_OF_MEMORY, NULL);
         return NULL;
     }
     baronet_netlist *netlist = NULL;
-    const baronet_status status = baronet_netlist_read(file, NULL, NULL, diagnostics, &netlist);
+    const baronet_status status =
+        baronet_netlist_read(file, NULL, allocator, diagnostics, &netlist);
     const char *said = baronet_diagnostics_text(diagnostics, colour_for(STDERR_FILENO));
     fputs(said != NULL ? said : "", stderr);
     baronet_diagnostics_destroy(diagnostics);
@@ -237,11 +240,16 @@ int command_run(const command *c, const settings *s) {
                 s->write);
         return 2;
     }
-    baronet_netlist *netlist = read_netlist(s->file, &code);
+    ration memory;
+    ration_start(&memory, COMMAND_MEMORY);
+    baronet_netlist *netlist = read_netlist(s->file, &memory.allocator, &code);
     if (netlist != NULL) {
         code = answer_question(c, s, netlist);
     }
     baronet_netlist_destroy(netlist);
+    if (memory.refused) {
+        fprintf(stderr, "baronet: %zu MiB of memory would not do\n", COMMAND_MEMORY >> 20);
+    }
     return code;
 }
 

@@ -6,6 +6,10 @@
 
 #include "cli/options.h"
 
+/* Most memory that a netlist and an answer may take, bytes: before the machine is brought to a
+   standstill. */
+#define COMMAND_MEMORY ((size_t)4 << 30)
+
 typedef struct command {
     const char *name;
     const char *summary;   /* one line for the list of commands */

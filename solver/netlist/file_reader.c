@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "base/memory.h"
-#include "baronet/netlist.h"
+#include "netlist/source.h"
 
 #define FIRST_ROOM ((size_t)1 << 16)
 
@@ -22,8 +22,8 @@ static const char *reason_of(int error) {
     }
 }
 
-/* Reads to the end, doubling the block: a pipe does not tell its length. The block is full whenever
-   that is neither the end nor an error. */
+/* Reads to the end, doubling the block, for a pipe does not tell its length; but no more than a
+   byte beyond the limit. The block is full whenever that is neither the end nor an error. */
 static baronet_status read_stream(FILE *stream, size_t limit, const baronet_allocator *allocator,
                                   char **bytes, size_t *length, const char **reason) {
     size_t room = 0, used = 0;
@@ -31,6 +31,7 @@ static baronet_status read_stream(FILE *stream, size_t limit, const baronet_allo
     baronet_status status = BARONET_OK;
     do {
         room = room > 0 ? room * 2 : FIRST_ROOM;
+        room = room > limit + 1 ? limit + 1 : room;
         char *const larger = memory_resize(allocator, block, room);
         if (!larger) {
             status = BARONET_OUT_OF_MEMORY;
@@ -42,7 +43,7 @@ static baronet_status read_stream(FILE *stream, size_t limit, const baronet_allo
             *reason = reason_of(errno);
             status = BARONET_NO_FILE;
         } else if (used > limit) {
-            *reason = "it is too long";
+            *reason = source_too_long;
             status = BARONET_NO_FILE;
         }
     } while (status == BARONET_OK && !feof(stream));

@@ -54,9 +54,10 @@ static baronet_status finish(baronet_netlist *n, source *first, baronet_diagnost
     reading r = {
         .netlist = n, .arena = n->arena, .diagnostics = diagnostics, .patience = READING_PATIENCE};
     outline_read(&r, first);
-    if (!r.failed)
+    const bool whole = r.order <= BARONET_STATEMENT_LIMIT;
+    if (!r.failed && whole)
         build_model(&r);
-    if (!r.failed)
+    if (!r.failed && whole)
         check_content(&r, first);
     const baronet_status status = r.failed       ? BARONET_OUT_OF_MEMORY
                                   : r.errors > 0 ? BARONET_BAD_NETLIST
@@ -66,6 +67,16 @@ static baronet_status finish(baronet_netlist *n, source *first, baronet_diagnost
     else
         baronet_netlist_destroy(n);
     return status;
+}
+
+/* Says why there is nothing to read, unless that is for want of memory; gives the netlist up. */
+static baronet_status refuse(baronet_netlist *n, const char *path, baronet_status status,
+                             const char *reason, baronet_diagnostics *diagnostics) {
+    reading r = {.netlist = n, .arena = n->arena, .diagnostics = diagnostics};
+    if (status != BARONET_OUT_OF_MEMORY)
+        complain(&r, (place){0}, NULL, "`%s` cannot be read: %s", shown(&r, text_of(path)), reason);
+    baronet_netlist_destroy(n);
+    return r.failed ? BARONET_OUT_OF_MEMORY : status;
 }
 
 baronet_status baronet_netlist_read(const char *path, const baronet_reader *reader,
@@ -79,13 +90,8 @@ baronet_status baronet_netlist_read(const char *path, const baronet_reader *read
     bool fresh;
     const char *reason = "";
     const baronet_status status = sources_load(&n->sources, path, NULL, &first, &fresh, &reason);
-    if (status == BARONET_OK)
-        return finish(n, first, diagnostics, netlist);
-    reading r = {.netlist = n, .arena = n->arena, .diagnostics = diagnostics};
-    if (status != BARONET_OUT_OF_MEMORY)
-        complain(&r, (place){0}, NULL, "`%s` cannot be read: %s", shown(&r, text_of(path)), reason);
-    baronet_netlist_destroy(n);
-    return r.failed ? BARONET_OUT_OF_MEMORY : status;
+    return status == BARONET_OK ? finish(n, first, diagnostics, netlist)
+                                : refuse(n, path, status, reason, diagnostics);
 }
 
 baronet_status baronet_netlist_read_text(const char *called, const char *bytes, size_t length,
@@ -93,15 +99,15 @@ baronet_status baronet_netlist_read_text(const char *called, const char *bytes, 
                                          baronet_diagnostics *diagnostics,
                                          baronet_netlist **netlist) {
     *netlist = NULL;
-    if (length > BARONET_FILE_LIMIT)
-        return BARONET_NO_FILE;
     baronet_netlist *const n = create(NULL, allocator);
-    source *first = NULL;
-    if (!n || sources_add_text(&n->sources, called, (text){bytes, length}, &first) != BARONET_OK) {
-        baronet_netlist_destroy(n);
+    if (!n)
         return BARONET_OUT_OF_MEMORY;
-    }
-    return finish(n, first, diagnostics, netlist);
+    source *first = NULL;
+    const char *reason = "";
+    const baronet_status status =
+        sources_add_text(&n->sources, called, (text){bytes, length}, &first, &reason);
+    return status == BARONET_OK ? finish(n, first, diagnostics, netlist)
+                                : refuse(n, called, status, reason, diagnostics);
 }
 
 const char *baronet_netlist_about(const baronet_netlist *netlist) {

@@ -183,6 +183,7 @@ static void read_let(outline *o, entry *e) {
 static void read_entry(outline *o) {
     reading *const r = o->c.reading;
     const keyword k = o->c.now.kind == TOKEN_WORD ? grammar_find(cursor_text(&o->c)) : KEYWORDS;
+    const uint32_t order = r->order++;
     if (k == KEYWORDS) {
         complain_of_keyword(o);
         return;
@@ -192,7 +193,7 @@ static void read_entry(outline *o) {
         return;
     e->source = o->c.source;
     e->start = o->c.now.start;
-    e->order = r->order++;
+    e->order = order;
     e->keyword = (uint8_t)k;
     o->last = e;
     cursor_advance(&o->c);
@@ -222,6 +223,17 @@ static bool check_bytes(reading *r, source *f) {
     return !wide;
 }
 
+/* False, after a complaint, where there are more statements than may be. */
+static bool has_room(outline *o) {
+    reading *const r = o->c.reading;
+    if (r->order < BARONET_STATEMENT_LIMIT)
+        return true;
+    if (r->order++ == BARONET_STATEMENT_LIMIT)
+        complain(r, cursor_place(&o->c), NULL, "a netlist has at most %d statements",
+                 BARONET_STATEMENT_LIMIT);
+    return false;
+}
+
 static void check_start(reading *r, source *f, cursor c) {
     /* A cursor at the start ends before the first statement, unless that is the first byte. */
     if (c.now.kind != TOKEN_END && c.now.start > 0 &&
@@ -241,6 +253,8 @@ static void read_source(reading *r, source *f, scratch *x, int depth) {
     f->open = true;
     while (!r->failed && lexer_next_statement(&o.c.lexer)) {
         cursor_advance(&o.c);
+        if (!has_room(&o))
+            break;
         read_entry(&o);
     }
     f->open = false;

@@ -93,6 +93,7 @@ static baronet_status add(sources *s, const char *path, char *bytes, size_t leng
     else
         s->first = f;
     s->last = f;
+    s->length += length;
     *out = f;
     return BARONET_OK;
 }
@@ -109,12 +110,12 @@ baronet_status sources_load(sources *s, const char *path, const source *parent, 
     char *bytes = NULL;
     size_t length = 0;
     *reason = "cannot be read";
-    const baronet_status status =
-        s->reader.read(s->reader.context, path, BARONET_FILE_LIMIT, arena_allocator(s->arena),
-                       &bytes, &length, reason);
+    const size_t room = BARONET_FILE_LIMIT - s->length;
+    const baronet_status status = s->reader.read(
+        s->reader.context, path, room, arena_allocator(s->arena), &bytes, &length, reason);
     if (status != BARONET_OK)
         return status;
-    assert(length <= BARONET_FILE_LIMIT && (bytes || length == 0));
+    assert(length <= room && (bytes || length == 0));
     if (!bytes && !(bytes = memory_resize(arena_allocator(s->arena), NULL, 1)))
         return BARONET_OUT_OF_MEMORY;
     const baronet_status added = add(s, path, bytes, length, out);
@@ -125,7 +126,14 @@ baronet_status sources_load(sources *s, const char *path, const source *parent, 
     return added;
 }
 
-baronet_status sources_add_text(sources *s, const char *path, text bytes, source **out) {
+const char source_too_long[] = "files of a netlist are 256 MiB at most, all together";
+_Static_assert(BARONET_FILE_LIMIT == (size_t)256 << 20, "the sentence above gives the number");
+
+baronet_status sources_add_text(sources *s, const char *path, text bytes, source **out,
+                                const char **reason) {
+    *reason = source_too_long;
+    if (bytes.length > BARONET_FILE_LIMIT)
+        return BARONET_NO_FILE;
     name *const key = key_of(s, path);
     char *const copy =
         key ? memory_resize(arena_allocator(s->arena), NULL, bytes.length + 1) : NULL;

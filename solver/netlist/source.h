@@ -44,6 +44,7 @@ typedef struct sources {
     baronet_reader reader;
     names *keys; /* by path, as short as it can be said: the source, or NULL */
     source *first, *last;
+    size_t length; /* bytes of them all */
 } sources;
 
 BARONET_CHECKED baronet_status sources_make(sources *out, arena *a, const baronet_reader *reader);
@@ -57,9 +58,13 @@ const char *sources_join(const sources *s, const source *includer, text included
 BARONET_CHECKED baronet_status sources_load(sources *s, const char *path, const source *parent,
                                             source **out, bool *fresh, const char **reason);
 
-/* A source of bytes in memory, which are copied. */
+/* A source of bytes in memory, which are copied. BARONET_NO_FILE with a static reason where they
+   are too many. */
 BARONET_CHECKED baronet_status sources_add_text(sources *s, const char *path, text bytes,
-                                                source **out);
+                                                source **out, const char **reason);
+
+/* Why what is beyond BARONET_FILE_LIMIT is not read. */
+extern const char source_too_long[];
 
 /* Line and column, from 1, of a byte; the column in characters. 0 for want of memory. */
 void source_locate(source *s, arena *a, uint32_t at, int *line, int *column);

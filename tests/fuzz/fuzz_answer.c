@@ -1,5 +1,8 @@
 /* A netlist to an answer in some format. The first byte chooses the study, the second the format.
    SPDX-License-Identifier: MIT */
+#include <math.h>
+#include <stdlib.h>
+
 #include "input.h"
 #include "netlist/netlist.h"
 
@@ -23,6 +26,13 @@ static bool is_small(const model *m) {
            m->states <= 5 && m->cases <= 3 && m->scripts <= 2 && m->motions <= 4;
 }
 
+/* No figure is given that is not a number. */
+static void look_at_figures(const baronet_answer *answer) {
+    for (size_t k = 0; k < baronet_answer_figures(answer); k++)
+        if (!isfinite(baronet_answer_figure(answer, k)->value))
+            abort();
+}
+
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     if (size < 2)
         return 0;
@@ -36,6 +46,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
         studies[data[0] % STUDIES](n, &q, &answer, &what) == BARONET_OK)
         (void)!baronet_answer_render(answer, (baronet_format)(data[1] % BARONET_FORMATS), false,
                                      &bytes, &length);
+    if (answer)
+        look_at_figures(answer);
     baronet_answer_destroy(answer);
     baronet_netlist_destroy(n);
     return 0;

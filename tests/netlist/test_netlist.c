@@ -50,12 +50,17 @@ Test(netlist, memory_that_runs_out_over_a_missing_file) {
     }
 }
 
-/* Positions in a text are numbers of 32 bits, of which a gibibyte leaves enough over. */
+/* Positions in a text are numbers of 32 bits, of which 256 MiB leave enough over. */
 Test(netlist, a_text_beyond_the_limit) {
     baronet_netlist *n;
-    cr_expect_eq(baronet_netlist_read_text("x", "tank a", BARONET_FILE_LIMIT + 1, NULL, NULL, &n),
+    baronet_diagnostics *const d = baronet_diagnostics_create(NULL, 0);
+    cr_expect_eq(baronet_netlist_read_text("x", "tank a", BARONET_FILE_LIMIT + 1, NULL, d, &n),
                  BARONET_NO_FILE);
     cr_expect_null(n);
+    cr_expect_str_eq(baronet_diagnostics_text(d, false),
+                     "error: `x` cannot be read: files of a netlist are 256 MiB at most, all "
+                     "together\n");
+    baronet_diagnostics_destroy(d);
 }
 
 Test(netlist, diagnostics_are_not_needed) {

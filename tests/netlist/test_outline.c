@@ -81,6 +81,48 @@ Test(outline, includes_are_64_deep_at_most) {
     cr_expect_eq(chain_status(10000), BARONET_BAD_NETLIST);
 }
 
+/* The first file includes the second; what it leaves of the limit is the second one's. */
+static baronet_status read_limited(void *context, const char *path, size_t limit,
+                                   const baronet_allocator *allocator, char **bytes, size_t *length,
+                                   const char **reason) {
+    (void)allocator;
+    *(size_t *)context = limit;
+    *reason = "it is beyond the limit";
+    if (strcmp(path, "second") == 0)
+        return BARONET_NO_FILE;
+    *bytes = strdup("include \"second\"\n");
+    *length = strlen(*bytes);
+    return BARONET_OK;
+}
+
+Test(outline, files_share_one_limit) {
+    size_t limit = 0;
+    const baronet_reader reader = {read_limited, &limit};
+    baronet_diagnostics *const d = baronet_diagnostics_create(NULL, 0);
+    baronet_netlist *n = NULL;
+    cr_expect_eq(baronet_netlist_read("first", &reader, NULL, d, &n), BARONET_BAD_NETLIST);
+    cr_expect_eq(limit, BARONET_FILE_LIMIT - strlen("include \"second\"\n"));
+    cr_expect_not_null(strstr(baronet_diagnostics_text(d, false), "it is beyond the limit"));
+    baronet_diagnostics_destroy(d);
+}
+
+Test(outline, statements_are_two_million_at_most) {
+    const char row[] = "require x\n";
+    const size_t each = strlen(row), length = each * (BARONET_STATEMENT_LIMIT + 3);
+    char *const bytes = malloc(length);
+    for (size_t k = 0; k < length; k++)
+        bytes[k] = row[k % each];
+    baronet_diagnostics *const d = baronet_diagnostics_create(NULL, 0);
+    baronet_netlist *n = NULL;
+    cr_expect_eq(baronet_netlist_read_text("x", bytes, length, NULL, d, &n), BARONET_BAD_NETLIST);
+    cr_expect_eq(baronet_diagnostics_total(d, BARONET_ERROR), 1);
+    const char *const first = "x:2000001:1: error: a netlist has at most 2000000 statements\n";
+    cr_expect_eq(strncmp(baronet_diagnostics_text(d, false), first, strlen(first)), 0, "%s",
+                 baronet_diagnostics_text(d, false));
+    baronet_diagnostics_destroy(d);
+    free(bytes);
+}
+
 /* What a file that is missing would have named is not complained of. */
 Test(outline, a_missing_file_is_the_only_error) {
     baronet_status status;

@@ -21,7 +21,8 @@ static void end(void) {
 
 static source *add(const char *path, const char *bytes) {
     source *s = NULL;
-    cr_assert_eq(sources_add_text(&all, path, text_of(bytes), &s), BARONET_OK);
+    const char *reason = NULL;
+    cr_assert_eq(sources_add_text(&all, path, text_of(bytes), &s, &reason), BARONET_OK);
     return s;
 }
 
