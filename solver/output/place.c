@@ -107,14 +107,19 @@ static int crossings(const board *b, spot p, spot q, int c, int d, const place_p
 
 static long link_cost(const board *b, int thing, int end) {
     const spot p = spot_of(b, thing), q = spot_of(b, end);
-    long cost = abs(p.x - q.x) + abs(p.y - q.y);
-    if (p.x == q.x || p.y == q.y) {
-        cost += (long)IN_THE_WAY * between(b, b->slot[thing], b->slot[end]);
-    }
+    const long length = abs(p.x - q.x) + abs(p.y - q.y);
+    return p.x == q.x || p.y == q.y
+               ? length + (long)IN_THE_WAY * between(b, b->slot[thing], b->slot[end])
+               : length;
+}
+
+static long crossing_cost(const board *b, int thing, int end) {
+    const spot p = spot_of(b, thing), q = spot_of(b, end);
+    int count = 0;
     for (int k = 0; k < b->task->paths; k++) {
-        cost += (long)CROSSING * crossings(b, p, q, thing, end, &b->task->path[k]);
+        count += crossings(b, p, q, thing, end, &b->task->path[k]);
     }
-    return cost;
+    return (long)CROSSING * count;
 }
 
 static long path_cost(const board *b, int index) {
@@ -144,13 +149,20 @@ static int passing(const board *b, int thing) {
     return count;
 }
 
+/* All but its paths' crossings, which take longest to count. */
 static long thing_cost(const board *b, int thing) {
-    if (thing < 0) {
-        return 0;
-    }
-    long cost = (long)IN_THE_WAY * passing(b, thing);
-    for (int k = b->first[thing]; k < b->first[thing + 1]; k++) {
+    long cost = thing >= 0 ? (long)IN_THE_WAY * passing(b, thing) : 0;
+    for (int k = thing >= 0 ? b->first[thing] : 0; thing >= 0 && k < b->first[thing + 1]; k++) {
         cost += path_cost(b, b->of[k]);
+    }
+    return cost;
+}
+
+static long thing_crossings(const board *b, int thing) {
+    long cost = 0;
+    for (int k = thing >= 0 ? b->first[thing] : 0; thing >= 0 && k < b->first[thing + 1]; k++) {
+        const place_path *l = &b->task->path[b->of[k]];
+        cost += crossing_cost(b, l->thing, l->from) + crossing_cost(b, l->thing, l->to);
     }
     return cost;
 }
@@ -196,11 +208,12 @@ static void improve(board *b) {
             (other >= 0 && t->fixed[other])) {
             continue;
         }
-        const long old = thing_cost(b, thing) + thing_cost(b, other);
+        const long bound = WORSE_AT_FIRST - WORSE_AT_FIRST * (k + 1) / (moves - moves / 4);
+        const long most = thing_cost(b, thing) + thing_cost(b, other) + thing_crossings(b, thing) +
+                          thing_crossings(b, other) + (bound > 0 ? bound : 0);
         swap(b, thing, slot);
         const long now = thing_cost(b, thing) + thing_cost(b, other);
-        const long bound = WORSE_AT_FIRST - WORSE_AT_FIRST * (k + 1) / (moves - moves / 4);
-        if (now - old > (bound > 0 ? bound : 0)) {
+        if (now > most || now + thing_crossings(b, thing) + thing_crossings(b, other) > most) {
             swap(b, thing, before);
         }
     }
@@ -254,7 +267,9 @@ static void start(board *b) {
 static long whole_cost(const board *b) {
     long cost = 0;
     for (int k = 0; k < b->task->paths; k++) {
-        cost += path_cost(b, k);
+        const place_path *l = &b->task->path[k];
+        cost += path_cost(b, k) + crossing_cost(b, l->thing, l->from) +
+                crossing_cost(b, l->thing, l->to);
     }
     return cost;
 }
