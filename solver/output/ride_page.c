@@ -110,6 +110,22 @@ static bool side_by_side(const section *s) {
     return s->inquiry->states.count > 1 && s->inquiry->states.count <= SIDE_BY_SIDE;
 }
 
+/* Corners whose dampers hold them so hard that nothing swings there, each once; "" for none. */
+static const char *creeping(page *p, const model *m, const ridemodes_answer *modes) {
+    const char *list = "";
+    for (int k = 0; k < modes->modes; k++) {
+        bool told = modes->mode[k].shape != SHAPE_CREEP;
+        for (int j = 0; j < k && !told; j++) {
+            told =
+                modes->mode[j].shape == SHAPE_CREEP && modes->mode[j].item == modes->mode[k].item;
+        }
+        if (!told) {
+            list = words_join(p, list, m->vehicle.corner[modes->mode[k].item].name, false);
+        }
+    }
+    return list[0] != '\0' ? page_format(p, "; damped beyond swinging: %s", list) : "";
+}
+
 static void lead_state(const section *s, int k) {
     page *p = s->inquiry->page;
     const model *m = s->inquiry->model;
@@ -119,9 +135,10 @@ static void lead_state(const section *s, int k) {
         return;
     }
     const ride_answer *a = &s->answer[k];
-    const char *swings = body_list(p, m, &a->modes);
-    if (swings[0] != '\0') {
-        page_addf(p, BLOCK_LEAD, "%s, with damping: %s.", e->name, swings);
+    const char *swings = body_list(p, m, &a->modes), *creeps = creeping(p, m, &a->modes);
+    if (swings[0] != '\0' || creeps[0] != '\0') {
+        page_addf(p, BLOCK_LEAD, "%s, with damping: %s%s.", e->name,
+                  swings[0] != '\0' ? swings : "no swing of the body", creeps);
     }
     if (a->roads > 0 && !side_by_side(s)) {
         const comfort_answer *c = &a->comfort[0];

@@ -80,3 +80,26 @@ Test(ride_page, a_body_that_is_damped_too_much_to_swing_creeps_and_says_what_tha
     ask_expect(page, "note: creep: it comes back slowly and does not swing");
     free(page);
 }
+
+/* Wheels whose dampers are far beyond critical are named where the answer begins. */
+Test(ride_page, over_damped_wheels_are_in_the_lead) {
+    char *page = ask_page("vehicle cg-height 0.9 m roll-axis 0.3 m\n"
+                          "profile p area 90 cm2 volume 2.6 L at 160 mm\n"
+                          "corner FL at 1.4 m 0.75 m load 500 kg unsprung 40 kg tyre 220 N/mm\n"
+                          "       damper 1.9 kN.s/m\n"
+                          "corner FR at 1.4 m -0.75 m load 480 kg unsprung 40 kg tyre 220 N/mm\n"
+                          "       damper 1.9 kN.s/m\n"
+                          "corner RL at -1.3 m 0.77 m load 420 kg unsprung 45 kg tyre 230 N/mm\n"
+                          "       damper 19 kN.s/m\n"
+                          "corner RR at -1.3 m -0.77 m load 410 kg unsprung 45 kg tyre 230 N/mm\n"
+                          "       damper 19 kN.s/m\n"
+                          "spring fl on FL profile p height 160 mm rated 9 bar\n"
+                          "spring fr on FR profile p height 160 mm rated 9 bar\n"
+                          "spring rl on RL profile p height 160 mm rated 9 bar\n"
+                          "spring rr on RR profile p height 160 mm rated 9 bar\n",
+                          baronet_ride);
+    const char *lead = strstr(page, "; damped beyond"), *state = strstr(page, "State rest");
+    cr_assert(lead != NULL && state != NULL && lead < state, "%s", page);
+    ask_expect(page, "swinging: RR, RL.");
+    free(page);
+}
