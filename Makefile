@@ -228,15 +228,13 @@ random: $(RUNNER) ## put COUNT random netlists drawn from SEED through every com
 	BARONET_RANDOM=$(COUNT) BARONET_SEED=$(SEED) BARONET_SKIP=$(SKIP) \
 	  $(RUNNER) --filter 'random/*'
 
-cover: ## run all tests and tell which lines of the sources they reach
-	@$(MAKE) --no-print-directory VARIANT=cover CFLAGS="-O0 -g --coverage -fprofile-update=atomic" run-tests
+# Without optimising, so that a branch of the source is one of the program's; with atomic counts, as
+# several processors count at once.
+COUNTED := -O0 -g --coverage -fprofile-update=atomic
+cover: ## run all tests and tell which lines and branches of the sources they reach
+	@find build/cover-$(notdir $(lastword $(CC))) -name '*.gcda' -delete 2>/dev/null || true
+	@TEST_SECONDS=1500 $(MAKE) --no-print-directory VARIANT=cover CFLAGS="$(COUNTED)" run-tests
 	@sh tests/tools/cover.sh build/cover-$(notdir $(lastword $(CC)))
-
-setup-analyse: ## install the Debian packages that analyse needs
-	@sh tests/tools/setup.sh $(ANALYSE_PACKAGES)
-
-analyse: $(TEXT_C) ## read the sources with cppcheck, clang-tidy and gcc -fanalyzer
-	@sh tests/tools/analyse.sh gcc $(CPPFLAGS_ALL) -std=c11
 
 bench: $(BENCHES) $(PROGRAM) ## measure speed
 	@test -n "$(BENCHES)" || echo "bench: tests/bench holds no measurement"

@@ -162,3 +162,15 @@ Test(diagnostic, each_refusal_of_memory_is_remembered) {
             break;
     }
 }
+
+/* Even where errors stand last, it is the warning among them that makes room. */
+Test(diagnostic, a_warning_before_errors_makes_room) {
+    baronet_diagnostics *const d = baronet_diagnostics_create(NULL, 2);
+    add_at(d, BARONET_WARNING, "a.air", 1, 1, "odd");
+    add_at(d, BARONET_ERROR, "a.air", 4, 1, "wrong");
+    add_at(d, BARONET_ERROR, "a.air", 5, 1, "bad");
+    cr_assert_str_eq(baronet_diagnostics_text(d, false), "a.air:4:1: error: wrong\n"
+                                                         "a.air:5:1: error: bad\n"
+                                                         "... and 1 more warning\n");
+    baronet_diagnostics_destroy(d);
+}

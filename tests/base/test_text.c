@@ -248,6 +248,10 @@ Test(text, distances_count_edits_and_swaps) {
     const text whole = {longer, 100}, part = {longer, 99};
     cr_assert_eq(text_distance(whole, whole, 2), 0);
     cr_assert_eq(text_distance(whole, part, 2), 3);
+    const text long_word = {longer, 64}, shorter = {longer, 63};
+    cr_assert_eq(text_distance(shorter, long_word, 2), 3, "longer than is compared");
+    cr_assert_eq(text_distance(long_word, shorter, 2), 3);
+    cr_assert_eq(text_distance(shorter, (text){longer, 62}, 2), 1);
 }
 
 /* What a buffer holds after one call. */
@@ -277,6 +281,8 @@ static void check_number_output(void) {
     WRITTEN(text_buffer_fixed(&buffer, -0.0, 0), "0");
     WRITTEN(text_buffer_fixed(&buffer, -0.06, 1), "-0.1");
     WRITTEN(text_buffer_fixed(&buffer, 12.0, 0), "12");
+    WRITTEN(text_buffer_fixed(&buffer, (double)NAN, 2), "nan");
+    WRITTEN(text_buffer_fixed(&buffer, -HUGE_VAL, 0), "-inf");
     text_buffer widest = {0};
     text_buffer_fixed(&widest, -DBL_MAX, 40);
     cr_assert_eq(widest.length, 1 + 309 + 1 + 40);
@@ -346,4 +352,10 @@ Test(text, a_buffer_keeps_its_first_failure) {
     cr_assert(huge.failed);
     text_buffer_add(&huge, "ignored");
     cr_assert_null(huge.bytes);
+}
+
+/* Beyond the last block of wide characters. */
+Test(text, private_characters_take_one_column) {
+    cr_assert_eq(text_columns("\xF4\x80\x80\x80", 4), 1);
+    cr_assert_eq(text_columns("\xF0\xA0\x80\x80", 4), 2, "U+20000, ideographs");
 }

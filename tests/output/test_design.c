@@ -72,6 +72,43 @@ Test(design, what_is_not_there_is_said) {
     baronet_netlist_destroy(netlist);
 }
 
+/* No more than can be read: 64 values, 400 figures with each state counted. */
+Test(design, too_many_are_refused) {
+    static baronet_change changes[65];
+    static const char *wishes[401];
+    for (int k = 0; k < 65; k++) {
+        changes[k] = (baronet_change){"left-tank.volume=1L..2L", NULL};
+    }
+    for (int k = 0; k < 401; k++) {
+        wishes[k] = "roll_rate in soft";
+    }
+    const char *what = NULL;
+    const baronet_question values = {.change = changes, .changes = 65, .wish = wishes, .wishes = 1};
+    cr_expect_eq(refuse(&values, NULL, &what), BARONET_TOO_MANY);
+    cr_expect_str_eq(what, "64 values at most may change at once");
+    const baronet_question figures = {
+        .change = changes, .changes = 1, .wish = wishes, .wishes = 401};
+    cr_expect_eq(refuse(&figures, NULL, &what), BARONET_TOO_MANY);
+    cr_expect_str_eq(what, "400 figures at most, each state counted");
+}
+
+/* A figure for which no case is named is of the case that is asked about. */
+Test(design, the_case_of_the_question_counts) {
+    static const baronet_change change = {"rear-size=3L..4L", NULL};
+    static const char *const wishes[] = {"roll_rate settled in firm"};
+    const baronet_question question = {.change = &change,
+                                       .changes = 1,
+                                       .points = 2,
+                                       .wish = wishes,
+                                       .wishes = 1,
+                                       .load_case = "holiday"};
+    baronet_netlist *netlist = ask_file("netlists/camper.air");
+    baronet_answer *answer = ask(netlist, baronet_vary, &question);
+    ask_expect(ask_render(answer, BARONET_TEXT, false), "roll_rate settled in firm with holiday");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
 /* A netlist's requirements are what is asked where nothing else is; each state has its figure. */
 Test(design, requirements_are_the_usual_figures) {
     static const baronet_change change = {"rear-size=3L..4L", NULL};

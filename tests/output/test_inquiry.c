@@ -177,3 +177,34 @@ Test(inquiry, too_many_solenoids_are_refused_in_a_sentence) {
     baronet_netlist_destroy(netlist);
     free(words);
 }
+
+/* A small spring at low pressure that swings far: what is felt is then no figure, as each page that
+   rests on it says. */
+Test(inquiry, a_swing_below_vacuum_is_cautioned) {
+    static const struct {
+        baronet_study *study;
+        const char *words;
+    } cases[] = {{baronet_check, "at this swing a pressure would pass below vacuum"},
+                 {baronet_response, "at some frequency a pressure would pass below vacuum"},
+                 {baronet_times, "in some swing a pressure would pass below vacuum"}};
+    baronet_netlist *netlist = ask_text("profile p area 95 cm2 volume 0.4 L at 150 mm\n"
+                                        "corner A at 0 m 0 m load 30 kg coil 2 N/mm\n"
+                                        "spring s on A profile p height 150 mm\n"
+                                        "tank t volume 0.2 L\n"
+                                        "hose h from s to t bore 3 mm length 2 m\n");
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+        for (int far = 0; far < 2; far++) {
+            const baronet_question question = {
+                .swing_amplitude = far ? 0.09 : 0.004, .swing_frequency = 8.0, .points = 9};
+            baronet_answer *answer = ask(netlist, cases[k].study, &question);
+            const char *shown = ask_render(answer, BARONET_TEXT, false);
+            if (far) {
+                ask_expect(shown, cases[k].words);
+            } else {
+                cr_expect_null(strstr(shown, "below vacuum"), "%s", shown);
+            }
+            baronet_answer_destroy(answer);
+        }
+    }
+    baronet_netlist_destroy(netlist);
+}

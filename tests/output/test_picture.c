@@ -48,6 +48,14 @@ Test(picture, curves_that_coincide_are_one_with_both_names) {
     picture_add(c, "FL", 2, x, away);
     picture_add(c, "FR", 2, other_x, y);
     cr_expect_eq(c->curves, 3);
+    /* One that is longer, or has its gap elsewhere, is another. */
+    const double nan = (double)NAN;
+    picture_add(c, "long", 3, (const double[]){0.0, 1.0, 2.0}, (const double[]){0.1, 0.3, 0.3});
+    picture_add(c, "gap", 3, (const double[]){0.0, 1.0, 2.0}, (const double[]){0.1, 0.3, nan});
+    cr_expect_eq(c->curves, 5);
+    picture_add(c, "same gap", 3, (const double[]){0.0, 1.0, 2.0}, (const double[]){0.1, 0.3, nan});
+    cr_expect_eq(c->curves, 5);
+    cr_expect_str_eq(c->last->name, "gap, same gap");
     baronet_answer_destroy(p);
 }
 
@@ -101,4 +109,18 @@ Test(picture, survives_running_out_of_memory) {
             break;
         }
     }
+}
+
+Test(picture, an_axis_without_a_name_is_its_unit) {
+    page *p = page_create(NULL, BARONET_METRIC);
+    static const picture_axis axes[] = {
+        {"", BARONET_LENGTH, false}, {"share", BARONET_NUMBER, false}, {"", BARONET_NUMBER, false}};
+    static const char *const words[] = {"mm", "share", ""};
+    for (int k = 0; k < 3; k++) {
+        text_buffer out = {0};
+        picture_axis_words(p, &axes[k], &out);
+        cr_expect_str_eq(out.bytes, words[k]);
+        text_buffer_free(&out);
+    }
+    baronet_answer_destroy(p);
 }

@@ -2,6 +2,7 @@
 #include "baronet/studies.h"
 
 #include <criterion/criterion.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "ask.h"
@@ -115,4 +116,25 @@ Test(play_page, a_compressor_above_its_table_is_told) {
         cr_expect_eq(strstr(page, "above its table's last row") != NULL, cases[k].told, "%s", page);
         free(page);
     }
+}
+
+/* Parts that see more than they are rated for, at the side of the valve that was shut. */
+Test(play_page, what_passes_a_rating_is_said) {
+    char *page = ask_page("corner RL at 0 m 0.9 m load 1000 kg\n"
+                          "corner RR at 0 m -0.9 m load 980 kg\n"
+                          "profile p area 150 cm2 volume 9 L at 300 mm\n"
+                          "spring l on RL profile p height 300 mm rated 12 bar\n"
+                          "spring r on RR profile p height 300 mm\n"
+                          "tank t volume 4 L pressure 11 bar rated 12 bar\ntee j\n"
+                          "hose h from t to j bore 6 mm length 2 m rated 9 bar\n"
+                          "solenoid v from j to l normally closed bore 3 mm rated 8 bar\n"
+                          "state shut-off\n"
+                          "event fill at 0 s open v at 1 s shut v at 1.2 s step roll 5 mm\n"
+                          "      until 2 s\n",
+                          baronet_play);
+    ask_expect(page, "`h` reaches 11.0 bar at 0.00 s and is rated 9.00 bar");
+    ask_expect(page, "`v` sees 11.0 bar at 0.00 s and is rated 8.00 bar");
+    ask_expect(page, "a step of 5.00 mm in roll");
+    cr_expect_null(strstr(page, "`t` reaches"));
+    free(page);
 }

@@ -61,6 +61,12 @@ Test(ticks, a_flat_axis_is_made_long_and_nonsense_is_nought_to_one) {
     CHECK_ABS(nought.low, -1.0, 1e-12, "rounding shows as nought");
     const ticks none = ticks_linear(HUGE_VAL, -HUGE_VAL, 4, false);
     CHECK_ABS(none.high, 1.0, 1e-12, "no values at all");
+    const double odd[][2] = {{(double)NAN, 2.0}, {1.0, HUGE_VAL}, {5.0, 3.0}};
+    for (int k = 0; k < 3; k++) {
+        const ticks t = ticks_linear(odd[k][0], odd[k][1], 4, false);
+        CHECK_ABS(t.low, 0.0, 0.0, "nonsense");
+        CHECK_ABS(t.high, 1.0, 0.0, "nonsense");
+    }
 }
 
 Test(ticks, of_a_logarithmic_axis_are_powers_of_ten) {
@@ -71,6 +77,12 @@ Test(ticks, of_a_logarithmic_axis_are_powers_of_ten) {
     expect_labels(&close, "0.5 1 2 5");
     const ticks nonsense = ticks_logarithmic(-1.0, 5.0);
     cr_expect(nonsense.low > 0.0 && nonsense.high > nonsense.low);
+    const double odd[][3] = {{3.0, HUGE_VAL, 1.5}, {3.0, 3.0, 1.5}, {HUGE_VAL, HUGE_VAL, 0.1}};
+    for (int k = 0; k < 3; k++) {
+        const ticks one = ticks_logarithmic(odd[k][0], odd[k][1]);
+        CHECK_REL(one.low, odd[k][2], 1e-15, "half of it, or a tenth");
+        CHECK_REL(one.high, 4.0 * odd[k][2], 1e-15, "four times that");
+    }
 }
 
 Test(ticks, have_a_point_in_any_locale) {

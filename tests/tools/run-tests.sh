@@ -25,7 +25,7 @@ if [ ! -d "$comma/de_DE.UTF-8" ] && command -v localedef >/dev/null; then
 fi
 [ -d "$comma/de_DE.UTF-8" ] && export COMMA_LOCALES="$comma"
 
-"$runner" --timeout 300 >"$output" 2>&1
+"$runner" --timeout "${TEST_SECONDS:-300}" >"$output" 2>&1
 code=$?
 cat "$output"
 expected=$(cat "$@" | grep -c '^Test(')
