@@ -136,3 +136,18 @@ Test(response_page, air_without_springs_has_no_response) {
     ask_check_page("tanks", got);
     free(got);
 }
+
+Test(response_page, draws_what_is_asked_for) {
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    const baronet_question storage = {.state = "soft", .points = 7, .plot = "roll.storage"};
+    baronet_answer *answer = ask(netlist, baronet_response, &storage);
+    cr_expect_not_null(strstr(ask_render(answer, BARONET_TEXT, false), "\xE2\xA0"), "braille");
+    baronet_answer_destroy(answer);
+    const baronet_question unknown = {.state = "soft", .points = 7, .plot = "roll.storm"};
+    const char *what = NULL;
+    answer = NULL;
+    cr_expect_eq(baronet_response(netlist, &unknown, &answer, &what), BARONET_NO_SUCH_NAME);
+    cr_expect_str_eq(what, "roll.storm");
+    cr_expect_null(answer);
+    baronet_netlist_destroy(netlist);
+}

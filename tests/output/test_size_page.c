@@ -86,3 +86,16 @@ Test(size_page, memory_may_run_out_anywhere) {
         .change = &change, .changes = 1, .wish = wish, .wishes = 1, .workers = 1, .state = "apart"};
     rig_starve(baronet_size, &question);
 }
+
+Test(size_page, a_column_is_no_size) {
+    static const baronet_change change = {"sleeve.area=+-5%", NULL};
+    static const char *const wish[] = {"roll_rate = 735 N.m/deg settled in soft"};
+    const baronet_question question = {.change = &change, .changes = 1, .wish = wish, .wishes = 1};
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    baronet_answer *answer = NULL;
+    const char *what = NULL;
+    cr_expect_eq(baronet_size(netlist, &question, &answer, &what), BARONET_BAD_USAGE);
+    cr_expect_str_eq(what, "a column of a profile is no size that can be chosen");
+    cr_expect_null(answer);
+    baronet_netlist_destroy(netlist);
+}

@@ -184,3 +184,18 @@ Test(stroke_page, has_about_as_many_rows_as_asked_for) {
         ask_free_csv(&read);
     }
 }
+
+Test(stroke_page, draws_what_is_asked_for) {
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    const baronet_question load = {.state = "soft", .points = 7, .plot = "RL.load"};
+    baronet_answer *answer = ask(netlist, baronet_stroke, &load);
+    cr_expect_not_null(strstr(ask_render(answer, BARONET_TEXT, false), "\xE2\xA0"), "braille");
+    baronet_answer_destroy(answer);
+    const baronet_question unknown = {.state = "soft", .points = 7, .plot = "RL.loaf"};
+    const char *what = NULL;
+    answer = NULL;
+    cr_expect_eq(baronet_stroke(netlist, &unknown, &answer, &what), BARONET_NO_SUCH_NAME);
+    cr_expect_str_eq(what, "RL.loaf");
+    cr_expect_null(answer);
+    baronet_netlist_destroy(netlist);
+}

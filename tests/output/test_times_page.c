@@ -88,3 +88,29 @@ Test(times_page, air_without_springs_is_a_page_too) {
     ask_check_page("tanks", got);
     free(got);
 }
+
+/* Two hoses side by side have no frequency of their own; a valve that is shut passes its bypass; a
+   thin cross-link comes too late for a bend. */
+Test(times_page, paths_of_odd_kinds) {
+    static const char axle_with[] =
+        "corner RL at 0 m 0.9 m load 1000 kg\ncorner RR at 0 m -0.9 m load 980 kg\n"
+        "bar b between RL RR roll 500 N.m/deg\n"
+        "profile p area 150 cm2 volume 9 L at 300 mm\n"
+        "spring l on RL profile p height 300 mm rated 12 bar\n"
+        "spring r on RR profile p height 300 mm\n"
+        "tank t volume 4 L pressure 5 bar\ntee j\n"
+        "hose h from t to j bore 6 mm length 2 m\nhose g from t to j bore 5 mm length 2 m\n"
+        "solenoid v from j to l normally closed bore 3 mm bypass 0.4 mm\n"
+        "restrictor cross from l to r bore 0.25 mm\nstate shut-off\nstate all open v\n";
+    baronet_netlist *netlist = ask_text(axle_with);
+    baronet_answer *answer = times_of(netlist, "all", 0.0);
+    ask_expect(ask_render(answer, BARONET_TEXT, false), "part of a loop");
+    baronet_answer_destroy(answer);
+    answer = times_of(netlist, "shut-off", 0.0);
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_check_page("shut-off", page);
+    ask_expect(page, "v (shut) *");
+    ask_expect(page, "Cross-link cross: too slow for a bend of 3 s:");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}

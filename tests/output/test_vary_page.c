@@ -83,3 +83,82 @@ Test(vary_page, memory_may_run_out_anywhere) {
                                        .state = "apart"};
     rig_starve(baronet_vary, &question);
 }
+
+/* Steps of equal ratio, drawn over their logarithm; a column of a table in per cent. */
+Test(vary_page, steps_and_columns) {
+    static const baronet_change tank = {"left-tank.volume=2L..5.4L", NULL},
+                                column = {"sleeve.area=+-5%", NULL};
+    static const char *const wish[] = {"roll_rate settled in soft"};
+    baronet_question question = {.change = &tank,
+                                 .changes = 1,
+                                 .wish = wish,
+                                 .wishes = 1,
+                                 .points = 4,
+                                 .by_ratio = true,
+                                 .plot = "roll_rate"};
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    baronet_answer *answer = ask(netlist, baronet_vary, &question);
+    ask_expect(ask_render(answer, BARONET_TEXT, false), "roll_rate against left-tank.volume");
+    ask_table t = ask_read_csv("vary", ask_render(answer, BARONET_CSV, false));
+    cr_assert_eq(t.rows, 5);
+    for (size_t k = 0; k < 4; k++) {
+        CHECK_REL(strtod(t.field[t.columns * (k + 1)], NULL), 2.0 * pow(2.7, (double)k / 3.0), 1e-8,
+                  "equal ratios by definition");
+    }
+    ask_free_csv(&t);
+    baronet_answer_destroy(answer);
+    question =
+        (baronet_question){.change = &column, .changes = 1, .wish = wish, .wishes = 1, .points = 3};
+    answer = ask(netlist, baronet_vary, &question);
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_check_page("vary", page);
+    ask_expect(page, "sleeve.area %");
+    ask_expect(page, "(at 105 %)");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+static bool end_at_once(void *context, double part) {
+    (void)part;
+    ++*(int *)context;
+    return false;
+}
+
+/* Work that is told to end shows what it has, and says that this is not all. */
+Test(vary_page, work_that_is_ended_early_says_so) {
+    static const baronet_change range = {"left-tank.volume=2L..5L", NULL},
+                                chance = {"left-tank.volume=+-3%", NULL};
+    static const char *const wish[] = {"roll_rate settled in soft"},
+                             *const goal[] = {"roll_rate = 735 N.m/deg settled in soft"};
+    int asked = 0;
+    const baronet_question question = {.change = &range,
+                                       .changes = 1,
+                                       .wish = wish,
+                                       .wishes = 1,
+                                       .points = 100000,
+                                       .runs = 100000,
+                                       .workers = 1,
+                                       .go_on = end_at_once,
+                                       .go_on_context = &asked};
+    const struct {
+        baronet_study *study;
+        const baronet_change *change;
+        const char *const *wish;
+        const char *words;
+    } cases[] = {{baronet_vary, &range, wish, "ended early: "},
+                 {baronet_spread, &chance, wish, "ended early: "},
+                 {baronet_size, &range, goal, "ended early, after "}};
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    for (int k = 0; k < 3; k++) {
+        baronet_question own = question;
+        own.change = cases[k].change;
+        own.wish = cases[k].wish;
+        asked = 0;
+        baronet_answer *answer = ask(netlist, cases[k].study, &own);
+        cr_expect(asked >= 1 && asked <= 3, "study %d asked %d times", k, asked);
+        cr_expect_eq(baronet_answer_status(answer), BARONET_OVER_BUDGET, "study %d", k);
+        ask_expect(ask_render(answer, BARONET_TEXT, false), cases[k].words);
+        baronet_answer_destroy(answer);
+    }
+    baronet_netlist_destroy(netlist);
+}

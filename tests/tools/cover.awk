@@ -12,24 +12,26 @@ function bare(words) {
     return words
 }
 
-# True where an exception fits the line. It says how many branches may be missing, or `line`.
+# True where an exception fits the line; `with_below` is then whether what stands right below it, up
+# to the next line that was reached, goes with it.
 function excepted(unreached, missing,    i, found) {
     for (i = 1; i <= exceptions; i++) {
         if (index(file, where[i]) != 1 || index(source, shape[i]) == 0) continue
-        if (unreached ? amount[i] != "line" : amount[i] == "line" || amount[i] < missing) continue
+        if (unreached ? !of_line[i] : of_line[i] || amount[i] < missing) continue
         used[i] = found = 1
+        with_below = with_below || widely[i]
     }
     return found
 }
 
-# What stands right below an excepted branch, up to the next line that was reached, goes with it.
 function finish_line(    unreached, let) {
     if (!counted) return
     counted = 0
     unreached = count ~ /^[#=]/
+    with_below = unreached && below
     if (unreached) let = below || excepted(1, 0)
     else let = missing > 0 && excepted(0, missing)
-    below = let
+    below = with_below
     lines[file]++
     lines_reached[file] += !unreached
     lines_let[file] += unreached && let
@@ -46,14 +48,16 @@ FNR == 1 { part++ }
 # The exceptions: a reason, and indented below it what it is a reason for.
 part == 1 && /^[ \t]*(#|$)/ { next }
 part == 1 && /^[^ \t]/ { reason = $0; next }
-part == 1 && (NF < 3 || $2 !~ /^([1-9][0-9]*|line)$/ || reason == "") {
+part == 1 && (NF < 3 || $2 !~ /^([1-9][0-9]*|line)[+]?$/ || reason == "") {
     print "wrong", FILENAME ":" FNR ": not FILE, a number or `line`, and the text of a line"
     next
 }
 part == 1 {
     exceptions++
     where[exceptions] = $1
-    amount[exceptions] = $2 == "line" ? $2 : $2 + 0
+    of_line[exceptions] = $2 ~ /^line/
+    widely[exceptions] = $2 ~ /[+]$/
+    amount[exceptions] = $2 + 0
     words = bare($0)
     sub(/^[^ \t]+[ \t]+[^ \t]+[ \t]+/, "", words)
     shape[exceptions] = words

@@ -13,7 +13,7 @@ whole='^solver/(netlist/|base/units[.]c|output/(view|xml|svg|chart|drawing_svg|p
 goal=95 # % of all lines, and of all branches
 
 told=$folder/coverage.txt
-find "$folder/solver" -name '*.gcda' | LC_ALL=C sort | xargs gcov -b -c -t 2>/dev/null |
+find "$folder/solver" -name '*.gcno' | LC_ALL=C sort | xargs ${GCOV:-gcov} -b -c -t 2>/dev/null |
     awk -f "$tools/cover.awk" "$tools/uncovered.txt" - >"$told"
 
 if [ $# -gt 0 ]; then
