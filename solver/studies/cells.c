@@ -60,10 +60,6 @@ double cells_start_mass(const air_cells *c, int cell) {
     return c->mass[cell];
 }
 
-double cells_start_energy(const air_cells *c, int cell) {
-    return c->energy ? c->heat_content[cell] : 0.0;
-}
-
 static flow_side side_at(const air_cells *c, const double *air, int end) {
     return end < 0 ? (flow_side){c->setup.held_pressure[-1 - end], c->setup.temperature}
                    : (flow_side){cells_pressure(c, air, end), cells_temperature(c, air, end)};

@@ -66,9 +66,8 @@ double cells_pressure(const air_cells *c, const double *air, int cell);    /* Pa
 double cells_temperature(const air_cells *c, const double *air, int cell); /* K */
 /* kg that a cell has gained since the start. */
 double cells_gain(const air_cells *c, const double *air, int cell);
-/* kg and J (0 for isothermal air) at the start. */
+/* kg at the start. */
 double cells_start_mass(const air_cells *c, int cell);
-double cells_start_energy(const air_cells *c, int cell);
 
 ode_account cells_account(const air_cells *c);
 

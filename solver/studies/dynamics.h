@@ -163,9 +163,8 @@ double dynamics_flow(const dynamics *m, const double *y, int edge_index);
 /* Flow out of a hole that is open. */
 flow dynamics_hole_flow(const dynamics *m, const dynamics_hole *hole);
 
-/* Air of a node (kg), and energy (J) of all cells. */
+/* Air of a node, kg. */
 double dynamics_air(const dynamics *m, const double *y, int node_index);
-double dynamics_energy(const dynamics *m, const double *y);
 
 /* A supply or the atmosphere. */
 bool dynamics_is_held(const dynamics *m, int node_index);

@@ -19,14 +19,6 @@ static double energy_of(const dynamics *m, const double *y, int node_index) {
     return m->first_energy[node_index] + y[m->energy_row[node_index]];
 }
 
-double dynamics_energy(const dynamics *m, const double *y) {
-    double sum = 0.0;
-    for (int i = 0; i < m->model->network.nodes && m->energy; i++) {
-        sum += dynamics_is_held(m, i) ? 0.0 : energy_of(m, y, i);
-    }
-    return sum;
-}
-
 static void see_travels(dynamics *m, double t, const double *y) {
     const vehicle *v = &m->model->vehicle;
     forcing_road(&m->forcing, t, m->road, m->road_speed);

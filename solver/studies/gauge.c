@@ -400,10 +400,6 @@ const problem *gauges_problem(const gauges *g, int index) {
     return &g->spot[g->spot_of[index]].problem;
 }
 
-const charge *gauges_charge(const gauges *g) {
-    return g->charge;
-}
-
 /* The spot of a gauge, made where it is new. */
 static int find_spot(gauges *g, const gauge *wanted) {
     int k = 0;

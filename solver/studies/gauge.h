@@ -41,7 +41,4 @@ BARONET_CHECKED baronet_status gauges_read(gauges *g, double *value);
 /* Why the state of a gauge had no answer in the last reading; OK where it had one. */
 const problem *gauges_problem(const gauges *g, int index);
 
-/* The charge of the last reading. */
-const charge *gauges_charge(const gauges *g);
-
 #endif
