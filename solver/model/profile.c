@@ -330,6 +330,10 @@ static bool make_area(profile *p, arena *a, const profile_table *table, const do
     return true;
 }
 
+double profile_piston_end(const profile *p) {
+    return p->anchor_height - (1.0 - PROFILE_DEAD_VOLUME) * p->anchor_volume / p->area;
+}
+
 baronet_status profile_make(profile *out, arena *a, const profile_table *table,
                             double piston_area) {
     *out = (profile){.name = table->name,
@@ -340,10 +344,7 @@ baronet_status profile_make(profile *out, arena *a, const profile_table *table,
                      .anchor_volume = table->anchor_volume,
                      .anchor_height = table->anchor_height};
     if (table->rows == 0) {
-        /* The only end of a piston is where its air would be gone, but for what no piston is rid
-           of: with none at all its pressure would be no number. */
-        const double swept = (1.0 - PROFILE_DEAD_VOLUME) * table->anchor_volume;
-        out->lowest = table->anchor_height - swept / piston_area;
+        out->lowest = profile_piston_end(out);
         return BARONET_OK;
     }
     double *height = ARENA_ARRAY(a, double, table->rows);

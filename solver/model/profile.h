@@ -42,6 +42,9 @@ typedef struct profile {
    no number. */
 #define PROFILE_DEAD_VOLUME 1e-3
 
+/* The only end of a piston, m: where its air would be gone, but for what no piston is rid of. */
+double profile_piston_end(const profile *p);
+
 /* Most test pressures in one profile. */
 #define PROFILE_TESTS_MAX 16
 

@@ -612,7 +612,7 @@ static void derive(patch *p) {
     for (int i = 0; i < p->model.vehicle.profiles; i++) {
         profile *const out = &p->profile[i];
         if (out->rows == 0)
-            out->lowest = out->anchor_height - out->anchor_volume / out->area;
+            out->lowest = profile_piston_end(out);
     }
 }
 

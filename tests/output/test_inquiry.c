@@ -184,7 +184,7 @@ Test(inquiry, a_swing_below_vacuum_is_cautioned) {
     static const struct {
         baronet_study *study;
         const char *words;
-    } cases[] = {{baronet_check, "at this swing a pressure would pass below vacuum"},
+    } cases[] = {{baronet_rates, "at this swing a pressure would pass below vacuum"},
                  {baronet_response, "at some frequency a pressure would pass below vacuum"},
                  {baronet_times, "in some swing a pressure would pass below vacuum"}};
     baronet_netlist *netlist = ask_text("profile p area 95 cm2 volume 0.4 L at 150 mm\n"
