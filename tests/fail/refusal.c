@@ -5,6 +5,7 @@
 #include "refusal.h"
 
 #include <dlfcn.h>
+#include <errno.h>
 #include <execinfo.h>
 #include <signal.h>
 #include <stddef.h>
@@ -23,9 +24,7 @@ static struct {
     bool watching; /* requests are counted and tried */
     bool refused;  /* in a child: the chosen request has been met */
     bool for_good; /* all requests after it are refused too, until refusal_end */
-    void *frame[FRAMES];
-    int frames;
-    int silent; /* where a child's standard error goes */
+    int silent;    /* where a child's standard error goes */
     long live;
 } state;
 
@@ -51,25 +50,28 @@ static bool is_chosen(const refusal *r) {
     return r->stride > 0 && (x >> 33) % (unsigned long long)r->stride == 0;
 }
 
-/* What a child says of its end: where it was refused, and what it said itself. */
-static void tell(const char *wrong) {
+/* What the parent says of a child that did not end well, behind the child's own reason: where it
+   was refused, and what it said on standard error. */
+static void tell(bool for_good) {
     char words[500];
-    int length = snprintf(words, sizeof words, "%s: %s, request %ld%s\n", wrong, state.what,
-                          state.told->requests, state.for_good ? " and all after it" : "");
-    (void)!write(STDOUT_FILENO, words, (size_t)length);
-    backtrace_symbols_fd(state.frame, state.frames, STDOUT_FILENO);
+    void *frame[FRAMES];
+    printf(": %s, request %ld%s\n", state.what, state.told->requests,
+           for_good ? " and all after it" : "");
+    fflush(stdout);
+    backtrace_symbols_fd(frame, backtrace(frame, FRAMES), STDOUT_FILENO);
     lseek(state.silent, 0, SEEK_SET);
-    while ((length = (int)read(state.silent, words, sizeof words)) > 0) {
+    for (ssize_t length; (length = read(state.silent, words, sizeof words)) > 0;) {
         (void)!write(STDOUT_FILENO, words, (size_t)length);
     }
 }
 
+/* A child's last word. */
+static void say(const char *words) {
+    (void)!write(STDOUT_FILENO, words, strlen(words));
+}
+
 static void on_crash(int number) {
-    state.watching = false;
-    if (!state.refused) {
-        state.frames = backtrace(state.frame, FRAMES);
-    }
-    tell("a crash");
+    say(number == SIGALRM ? "no end" : "a crash");
     signal(number, SIG_DFL);
     raise(number);
 }
@@ -98,13 +100,16 @@ static bool is_let_be(void) {
 
 /* In the child. */
 static void meet(bool for_good) {
+    static const int crashes[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT, SIGALRM};
+    for (size_t k = 0; k < sizeof crashes / sizeof crashes[0]; k++) {
+        signal(crashes[k], on_crash);
+    }
     alarm(LIFETIME);
     (void)!ftruncate(state.silent, 0);
     lseek(state.silent, 0, SEEK_SET);
     dup2(state.silent, STDERR_FILENO);
     state.refused = true;
     state.for_good = for_good;
-    state.frames = backtrace(state.frame, FRAMES);
 }
 
 /* Goes on as a child that is refused (true), and as the parent that has waited for it. What both
@@ -121,7 +126,10 @@ static bool live_on(refusal *r, bool for_good) {
         return true;
     }
     int status = 1;
-    r->wrong += child < 0 || waitpid(child, &status, 0) != child || status != 0;
+    if (child < 0 || waitpid(child, &status, 0) != child || status != 0) {
+        r->wrong++;
+        tell(for_good);
+    }
     r->tried++;
     for (int file = STDERR_FILENO + 1; file < FILES; file++) {
         (void)lseek(file, place[file], SEEK_SET); /* fails where none is open */
@@ -153,10 +161,27 @@ static bool is_refused(void) {
     return refused;
 }
 
+/* As the C library's own where there is none. */
+static void *nothing(void) {
+    errno = ENOMEM;
+    return NULL;
+}
+
 #pragma GCC visibility push(default) /* for the libraries too */
+/* The first backtrace loads a library, which LeakSanitizer takes for lost behind our malloc. */
+const char *__lsan_default_suppressions(void);
+const char *__lsan_default_suppressions(void) {
+    return "leak:_dl_map_object_deps";
+}
+
+const char *__lsan_default_options(void);
+const char *__lsan_default_options(void) {
+    return "print_suppressions=0";
+}
+
 void *malloc(size_t size) {
     if (is_refused()) {
-        return NULL;
+        return nothing();
     }
     void *const block =
         __interceptor_malloc != NULL ? __interceptor_malloc(size) : __libc_malloc(size);
@@ -166,7 +191,7 @@ void *malloc(size_t size) {
 
 void *calloc(size_t count, size_t size) {
     if (is_refused()) {
-        return NULL;
+        return nothing();
     }
     void *const block = __interceptor_calloc != NULL ? __interceptor_calloc(count, size)
                                                      : __libc_calloc(count, size);
@@ -176,7 +201,7 @@ void *calloc(size_t count, size_t size) {
 
 void *realloc(void *block, size_t size) {
     if (size > 0 && is_refused()) {
-        return NULL;
+        return nothing();
     }
     void *const moved = __interceptor_realloc != NULL ? __interceptor_realloc(block, size)
                                                       : __libc_realloc(block, size);
@@ -198,10 +223,6 @@ void free(void *block) {
 void refusal_begin(refusal *r, const char *what) {
     void *warm[1];
     (void)backtrace(warm, 1); /* the first loads what it needs */
-    static const int crashes[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT, SIGALRM};
-    for (size_t k = 0; k < sizeof crashes / sizeof crashes[0]; k++) {
-        signal(crashes[k], on_crash);
-    }
     if (state.silent == 0) {
         state.silent = fileno(tmpfile());
     }
@@ -224,7 +245,7 @@ void refusal_judge(const char *wrong) {
         wrong = "the library is not silent";
     }
     if (wrong != NULL) {
-        tell(wrong);
+        say(wrong);
     }
     _exit(wrong != NULL);
 }
