@@ -67,11 +67,12 @@ const char *load_balance_words(page *p, const model *m, const char *state,
         return NULL;
     }
     const double now = share(m, own, LATERAL_AT_ONCE), later = share(m, own, LATERAL_EVENED);
-    const char *how =
-        page_format(p,
-                    "%s: axle %s holds %.0f %% of the roll couple at once and %.0f %% "
-                    "in a long bend",
-                    state, m->vehicle.axle[foremost(&m->vehicle)].name, now, later);
+    const char *how = page_format(p,
+                                  "%s: axle %s holds %s %% of the roll couple at once and %s %% "
+                                  "in a long bend",
+                                  state, m->vehicle.axle[foremost(&m->vehicle)].name,
+                                  page_number(p, BARONET_NUMBER, now, 0),
+                                  page_number(p, BARONET_NUMBER, later, 0));
     if (base == NULL || !compared(base)) {
         return page_format(p, "%s.", how);
     }

@@ -21,6 +21,8 @@ enum { COMFORT_ITERATIONS = 60, COMFORT_CAREFUL_AFTER = 20 };
 #define COMFORT_SLIGHT 1e-4
 /* A pressure that swings so many times its r.m.s. value is the rare worst. */
 #define COMFORT_WORST 3.0
+/* A wheel that carries no more has no load that could vary by a part of it. */
+#define COMFORT_LIGHTEST 1.0 /* N */
 
 double comfort_roughness(int class_index) {
     return ldexp(16e-6, 2 * class_index);
@@ -390,7 +392,8 @@ static void finish(comfort *c, comfort_answer *out) {
         c->corner[k] = sqrt(c->corner[k]);
         c->travel[k] = sqrt(c->travel[k]);
         c->tyre[k] = sqrt(c->tyre[k]);
-        c->part[k] = c->tyre[k] / rates_result(c->rates)->settled.load[k];
+        const double load = rates_result(c->rates)->settled.load[k];
+        c->part[k] = load > COMFORT_LIGHTEST ? c->tyre[k] / load : (double)NAN;
     }
     out->stop = find_stop(c);
 }

@@ -197,9 +197,9 @@ static baronet_status feel_corner(felt *f, int c) {
     f->out->wheel_rate[c] = f->now.wheel_rate[c];
     f->out->ride_rate[c] = f->now.ride_rate[c];
     f->out->ride_frequency[c] = f->now.ride_frequency[c];
-    if (bench && c == 0) {
-        memcpy(f->out->stiffness, f->now.stiffness,
-               (size_t)v->corners * (size_t)v->corners * sizeof(double));
+    for (int d = 0; bench && d < v->corners; d++) {
+        const size_t column = (size_t)d * (size_t)v->corners + (size_t)c;
+        f->out->stiffness[column] = f->now.stiffness[column];
     }
     return BARONET_OK;
 }

@@ -18,6 +18,10 @@
 
 /* A run is given up after this much time. */
 #define RELAXATION_LONGEST 1e8 /* s, three years */
+/* One that gets stuck is tried again so often, with a tolerance so many times larger: it then moves
+   settling times by 1e-4 at most. */
+#define RELAXATION_RETRIES 4
+#define RELAXATION_COARSER 4.0
 
 /* Volumeless nodes (tees and blocks) are lent this part of the least volume in their group by its
    largest one, so that their pressures have a course in time; the total is kept. It moves settling

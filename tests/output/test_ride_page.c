@@ -103,3 +103,17 @@ Test(ride_page, over_damped_wheels_are_in_the_lead) {
     ask_expect(page, "swinging: RR, RL.");
     free(page);
 }
+
+/* Of two wheels in one place the one whose spring is flat carries nothing at all. */
+Test(ride_page, a_wheel_without_load_has_no_part_of_it) {
+    char *const page = ask_page("corner A at 1 m 0 m load 4700 N tyre 490 N/mm damper 1.9 kN.s/m\n"
+                                "corner B at 1 m 0 m load 5300 N coil 59 N/mm damper 2 kN.s/m\n"
+                                "profile p area 90 cm2 volume 1.9 L at 150 mm\n"
+                                "spring s on A profile p height 150 mm\n"
+                                "solenoid dump from s to atmosphere normally closed bore 5 mm\n"
+                                "state up shut dump\nstate down open dump\n",
+                                baronet_ride);
+    ask_check_page("ride", page);
+    ask_expect(page, "down, with damping: heave");
+    free(page);
+}
