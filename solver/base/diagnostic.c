@@ -9,7 +9,6 @@
 #include "base/text.h"
 
 #define SEVERITIES    3
-#define USUAL_LIMIT   50
 #define INDENT        "  "
 #define COLOUR_PLACE  "\033[1m"
 #define COLOUR_ERROR  "\033[1;31m"
@@ -34,7 +33,8 @@ baronet_diagnostics *baronet_diagnostics_create(const baronet_allocator *allocat
     baronet_diagnostics *d = memory_resize(allocator, NULL, sizeof *d);
     if (!d)
         return NULL;
-    *d = (baronet_diagnostics){.allocator = allocator, .limit = limit > 0 ? limit : USUAL_LIMIT};
+    *d = (baronet_diagnostics){.allocator = allocator,
+                               .limit = limit > 0 ? limit : DIAGNOSTICS_USUAL};
     d->text.allocator = allocator;
     d->strings = arena_create(allocator);
     if (!d->strings) {

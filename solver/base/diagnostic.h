@@ -5,6 +5,9 @@
 
 #include "baronet/diagnostics.h"
 
+/* Diagnostics that are kept where no other number is asked for. */
+#define DIAGNOSTICS_USUAL 50
+
 /* Copies the diagnostic with its strings, in its place after those of the same place. A want of
    memory is remembered: see diagnostics_failed. At the limit an error takes the room of a warning
    or note, and all else is only counted. */

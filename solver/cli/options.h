@@ -57,8 +57,9 @@ typedef struct option {
     const char *help;
 } option;
 
-/* Most things that may be said to change, and most figures. */
-enum { OPTIONS_CHANGES = 64 };
+/* Most things that may be said to change, and most figures; most vehicles that are drawn, and
+   shares of rows. */
+enum { OPTIONS_CHANGES = 64, OPTIONS_RUNS = 10000000, OPTIONS_SHARES = 1000000 };
 
 /* What a command line asks for. */
 typedef struct settings {

@@ -34,6 +34,10 @@ bool quantity_read(cursor *c, const slot *wanted, const char *label, value *out)
 /* True where a quantity may begin here: a number, or a name that `let` gave above. */
 bool quantity_begins(const cursor *c);
 
+/* Numbers beyond this, or below its reciprocal, are no size of anything on a vehicle. Their squares
+   are still finite, so that nothing behind the netlist overflows for their sake. */
+#define QUANTITY_LARGEST 1e30
+
 /* False for a number that is no size of anything on a vehicle. */
 bool quantity_is_reasonable(double x);
 

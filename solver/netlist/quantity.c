@@ -8,12 +8,9 @@
 #include "netlist/cursor.h"
 #include "netlist/suggestion.h"
 
-/* Numbers beyond this, or below its reciprocal, are no size of anything on a vehicle. Their squares
-   are still finite, so that nothing behind the netlist overflows for their sake. */
-#define LARGEST 1e30
-
 bool quantity_is_reasonable(double x) {
-    return isfinite(x) && fabs(x) <= LARGEST && (x == 0.0 || fabs(x) >= 1.0 / LARGEST);
+    return isfinite(x) && fabs(x) <= QUANTITY_LARGEST &&
+           (x == 0.0 || fabs(x) >= 1.0 / QUANTITY_LARGEST);
 }
 
 static bool fits(const slot *wanted, const baronet_unit *unit) {

@@ -4,13 +4,13 @@
 
 #include "output/words.h"
 
-/* Most things that change at once, and figures that are asked for, states counted. */
-enum { DIALS_MAX = 64, GAUGES_MAX = 400 };
+_Static_assert(DESIGN_DIALS_MAX == 64 && DESIGN_GAUGES_MAX == 400,
+               "sentences below give the numbers");
 /* Digits of a value that may change, in words. */
 enum { QUANTITY_DIGITS = 4 };
 
 static baronet_status read_dials(design *d, const baronet_question *question, const char **what) {
-    if (question->changes <= 0 || question->changes > DIALS_MAX) {
+    if (question->changes <= 0 || question->changes > DESIGN_DIALS_MAX) {
         *what = question->changes <= 0
                     ? "say what may change, as in --change left-tank.volume=1L..8L"
                     : "64 values at most may change at once";
@@ -40,7 +40,7 @@ static const char *figure_title(design *d, const requirement *wish, const gauge 
 
 /* One gauge; a state where the model has no such subject has none. */
 static bool add_gauge(design *d, const requirement *wish, int state) {
-    if (d->gauges == GAUGES_MAX) {
+    if (d->gauges == DESIGN_GAUGES_MAX) {
         return false;
     }
     gauge *const g = &d->gauge[d->gauges];
@@ -74,9 +74,9 @@ static baronet_status read_wishes(design *d, const baronet_question *question, w
                                   const char *called, const char **what) {
     arena *const a = d->inquiry.page->arena;
     const model *const m = d->inquiry.model;
-    d->gauge = ARENA_ARRAY(a, gauge, GAUGES_MAX);
-    d->wish = ARENA_ARRAY(a, requirement, GAUGES_MAX);
-    d->title = ARENA_ARRAY(a, const char *, GAUGES_MAX);
+    d->gauge = ARENA_ARRAY(a, gauge, DESIGN_GAUGES_MAX);
+    d->wish = ARENA_ARRAY(a, requirement, DESIGN_GAUGES_MAX);
+    d->title = ARENA_ARRAY(a, const char *, DESIGN_GAUGES_MAX);
     if (d->gauge == NULL || d->wish == NULL || d->title == NULL) {
         return BARONET_OUT_OF_MEMORY;
     }

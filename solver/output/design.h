@@ -8,6 +8,9 @@
 #include "output/inquiry.h"
 #include "studies/variants.h"
 
+/* Most things that change at once, and figures that are asked for, states counted. */
+enum { DESIGN_DIALS_MAX = 64, DESIGN_GAUGES_MAX = 400 };
+
 typedef struct design {
     inquiry inquiry;
     const baronet_netlist *netlist;

@@ -8,7 +8,8 @@
 #include "studies/course.h"
 #include "studies/stroke.h"
 
-enum { STROKE_POINTS = 21, STROKE_POINTS_MOST = 100000 };
+enum { STROKE_POINTS = 21 };
+_Static_assert(STROKE_POINTS_MOST == 100000, "a sentence below gives the number");
 
 /* Whether a course is asked for: by its name, or where none is named heave and each bench mass. */
 static bool asked_for(const model *m, const course *one, int index, const char *asked) {

@@ -10,6 +10,8 @@ typedef enum stroke_end { STROKE_PROFILE, STROKE_SLACK, STROKE_LIFT, STROKE_LIMI
 
 /* How far a motion is followed where nothing ends it (springs without a table). */
 #define STROKE_LONGEST 0.2 /* m */
+/* Most rows that may be asked for. */
+enum { STROKE_POINTS_MOST = 100000 };
 
 typedef struct stroke_row {
     double travel; /* m along the motion, bump positive, from the state's standing */

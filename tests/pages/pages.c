@@ -35,6 +35,7 @@ int main(int count, char **arguments) {
         {"docs/shell/_baronet", complete_zsh},
         {"docs/shell/baronet.fish", complete_fish},
         {"docs/vim/syntax/baronet.vim", highlight_vim},
+        {"docs/limits.md", list_limits},
         {"tests/fuzz/words.dict", list_words},
     };
     for (size_t k = 0; k < sizeof files / sizeof files[0]; k++) {

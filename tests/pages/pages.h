@@ -19,7 +19,8 @@ void complete_bash(void);
 void complete_zsh(void);
 void complete_fish(void);
 void highlight_vim(void);
-void list_words(void); /* tests/fuzz/words.dict */
+void list_limits(void); /* docs/limits.md */
+void list_words(void);  /* tests/fuzz/words.dict */
 
 /* The manual's markup. Words are escaped; what stands in backquotes is set bold. */
 void roff_words(const char *words);
