@@ -3,6 +3,7 @@
 
 #include "netlist/netlist.h"
 #include "output/inquiry.h"
+#include "output/paths_section.h"
 #include "output/plan.h"
 #include "output/words.h"
 
@@ -19,28 +20,6 @@ static bool read_wishes(const char *list, bool *bores, bool *pressures) {
         at += word.length + (at[word.length] == ',');
     }
     return true;
-}
-
-/* What joins what, for those who cannot see it. */
-static void path_table(page *p, const model *m, const plan_wish *wish) {
-    const char *const header[] = {"path", "kind", "from", "to", wish->open != NULL ? "is" : NULL};
-    table *t = page_table(p, wish->open != NULL ? 5 : 4, 5, header);
-    static const char *const kinds[] = {[EDGE_HOSE] = "hose",
-                                        [EDGE_RESTRICTOR] = "restrictor",
-                                        [EDGE_SOLENOID] = "solenoid",
-                                        [EDGE_CHECK_VALVE] = "check-valve",
-                                        [EDGE_REGULATOR] = "regulator",
-                                        [EDGE_RELIEF] = "relief",
-                                        [EDGE_COMPRESSOR] = "compressor"};
-    table_set_prose(t);
-    for (int i = 0; i < m->network.edges; i++) {
-        const edge *e = &m->network.edge[i];
-        const bool valve = e->kind == EDGE_SOLENOID && wish->open != NULL;
-        const char *cells[] = {e->name, kinds[e->kind], m->network.node[e->from].name,
-                               m->network.node[e->to].name,
-                               valve ? (wish->open[e->solenoid] ? "open" : "shut") : NULL};
-        table_add(t, cells);
-    }
 }
 
 /* The state of a name, -1 where there is none such. */
@@ -66,7 +45,7 @@ static baronet_status draw(page *p, const model *m, int state, plan_wish wish, c
               wish.state != NULL ? wish.state : "");
     const baronet_status status = page_plan(p, m, &wish);
     *what = status == BARONET_TOO_MANY ? "a drawing has 400 parts at most" : *what;
-    path_table(p, m, &wish);
+    paths_section(p, m, wish.open);
     return status;
 }
 

@@ -50,7 +50,6 @@ typedef struct maker {
     int *part_of; /* nodes; -1 for hoses' air and the atmosphere */
     int paths;
     place_path *path;
-    int nets;
 } maker;
 
 static bool is_path(const plan_part *q) {
@@ -66,7 +65,7 @@ static int add_part(maker *k, part_kind kind, int node_index, int edge_index) {
     plan_part *q = &k->plan->part[k->plan->parts];
     *q = (plan_part){.kind = kind, .node = node_index, .edge = edge_index, .net = node_index};
     if (kind == PART_ATMOSPHERE) {
-        q->net = k->nets++; /* each its own */
+        q->net = k->plan->nets++; /* each its own */
     }
     return k->plan->parts++;
 }
@@ -89,7 +88,7 @@ static bool list_parts(maker *k) {
     k->plan->part = page_take(k->page, (size_t)most, sizeof *k->plan->part);
     k->part_of = page_take(k->page, (size_t)net->nodes, sizeof *k->part_of);
     k->path = page_take(k->page, (size_t)net->edges, sizeof *k->path);
-    k->nets = net->nodes;
+    k->plan->nets = net->nodes;
     if (k->page->failed) {
         return false;
     }
@@ -101,8 +100,6 @@ static bool list_parts(maker *k) {
     for (int i = 0; i < net->edges; i++) {
         const edge *e = &net->edge[i];
         const int path = add_part(k, part_of_edge(e->kind), -1, i);
-        k->plan->part[path].open = is_open(k, e);
-        k->plan->part[path].joined = e->kind != EDGE_SOLENOID || is_open(k, e);
         const int from = end_part(k, e->from), to = end_part(k, e->to);
         k->plan->part[from].inlet = k->plan->part[from].kind == PART_ATMOSPHERE && takes_in(e);
         k->path[k->paths++] = (place_path){path, from, to};
@@ -415,7 +412,7 @@ static void crop(plan *pl) {
 static baronet_status shade_nets(maker *k) {
     const network *net = &k->model->network;
     groups g;
-    int *shade = page_take(k->page, (size_t)k->nets, sizeof *shade);
+    int *shade = page_take(k->page, (size_t)k->plan->nets, sizeof *shade);
     if (shade == NULL || groups_make(&g, k->page->arena, net) != BARONET_OK) {
         return BARONET_OUT_OF_MEMORY;
     }
@@ -443,6 +440,52 @@ static bool list_wheels(maker *k) {
     return pl->wheel != NULL;
 }
 
+/* Lays out all that does not depend on the positions of the valves. */
+static baronet_status lay_out(maker *k) {
+    if (!list_parts(k)) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    if (k->plan->parts > PLAN_PARTS_MOST) {
+        return BARONET_TOO_MANY;
+    }
+    baronet_status status = place_parts(k);
+    if (status != BARONET_OK || !list_wheels(k)) {
+        return status != BARONET_OK ? status : BARONET_OUT_OF_MEMORY;
+    }
+    k->plan->width = k->site.width;
+    k->plan->height = k->site.height;
+    turn_parts(k);
+    box_parts(k);
+    word_parts(k);
+    status = route_parts(k);
+    crop(k->plan);
+    return status;
+}
+
+/* Takes over what was laid out for another state. */
+static baronet_status take_over(maker *k, const plan *laid) {
+    *k->plan = *laid;
+    k->plan->shade = NULL;
+    k->plan->part = page_take(k->page, (size_t)laid->parts, sizeof *laid->part);
+    if (k->plan->part == NULL) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    memcpy(k->plan->part, laid->part, (size_t)laid->parts * sizeof *laid->part);
+    return BARONET_OK;
+}
+
+/* Sets the valves. */
+static void set_valves(maker *k) {
+    for (int i = 0; i < k->plan->parts; i++) {
+        plan_part *q = &k->plan->part[i];
+        if (q->edge >= 0) {
+            const edge *e = &k->model->network.edge[q->edge];
+            q->open = is_open(k, e);
+            q->joined = e->kind != EDGE_SOLENOID || q->open;
+        }
+    }
+}
+
 baronet_status page_plan(page *p, const model *m, const plan_wish *wish) {
     maker k = {.page = p, .model = m, .wish = wish, .plan = page_take(p, 1, sizeof *k.plan)};
     if (k.plan == NULL) {
@@ -450,24 +493,12 @@ baronet_status page_plan(page *p, const model *m, const plan_wish *wish) {
     }
     *k.plan = (plan){.model = m};
     k.pitch = wish->bores || wish->pressure != NULL ? SITE_ROW_TALL : SITE_ROW;
+    baronet_status status = wish->laid != NULL ? take_over(&k, wish->laid) : lay_out(&k);
+    if (status == BARONET_TOO_MANY || status == BARONET_OUT_OF_MEMORY) {
+        return status;
+    }
     k.plan->state = wish->state != NULL ? page_copy(p, wish->state) : NULL;
-    if (!list_parts(&k)) {
-        return BARONET_OUT_OF_MEMORY;
-    }
-    if (k.plan->parts > PLAN_PARTS_MOST) {
-        return BARONET_TOO_MANY;
-    }
-    baronet_status status = place_parts(&k);
-    if (status != BARONET_OK || !list_wheels(&k)) {
-        return status != BARONET_OK ? status : BARONET_OUT_OF_MEMORY;
-    }
-    k.plan->width = k.site.width;
-    k.plan->height = k.site.height;
-    turn_parts(&k);
-    box_parts(&k);
-    word_parts(&k);
-    status = route_parts(&k);
-    crop(k.plan);
+    set_valves(&k);
     if (status == BARONET_OK && wish->open != NULL) {
         status = shade_nets(&k);
     }

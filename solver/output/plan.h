@@ -50,6 +50,8 @@ typedef struct plan_wish {
     const char *state;      /* its name; NULL */
     bool bores;             /* sizes beside the names */
     const double *pressure; /* Pa absolute, nodes; NULL: none */
+    const plan *laid;       /* NULL; or a plan of the same model and words on the same page, whose
+                               places and lines are kept */
 } plan_wish;
 
 struct plan {
@@ -57,6 +59,7 @@ struct plan {
     const char *state; /* NULL: valves are drawn at rest */
     int width, height; /* steps */
     int shift;         /* steps that all lies too low, for what is empty above is cut off */
+    int nets; /* of air that is joined for good: nodes, and the atmosphere at each of its places */
     int parts;
     plan_part *part;
     int wheels;

@@ -6,6 +6,7 @@
 
 #include "base/digest.h"
 #include "output/inquiry.h"
+#include "output/paths_section.h"
 #include "output/picture.h"
 #include "output/plan.h"
 #include "output/sheet.h"
@@ -435,44 +436,27 @@ static void add_cautions(report *r) {
     }
 }
 
-/* What joins what, as `draw` lists it: a drawing for those who cannot see it. */
-static void add_paths(report *r) {
-    baronet_answer *drawn = NULL;
-    baronet_question asked = *r->question;
-    asked.state = NULL;
-    asked.show = NULL;
-    const baronet_status status = baronet_draw(r->netlist, &asked, &drawn, NULL);
-    r->page->failed = r->page->failed || status == BARONET_OUT_OF_MEMORY;
-    if (status != BARONET_OK) {
-        return;
-    }
-    page_adopt(r->page, drawn);
-    for (const block *b = drawn->first; b != NULL; b = b->next) {
-        if (b->kind == BLOCK_TABLE) {
-            page_repeat(r->page, drawn, b);
-        }
-    }
-}
-
 /* The plan in each state, as far as it can be drawn. */
 static void add_plumbing(report *r) {
     page *p = r->page;
     const model *m = r->inquiry.model;
     baronet_status status = BARONET_OK;
+    const plan *laid = NULL;
     page_add(p, BLOCK_CHAPTER, "Plumbing and valves");
     add_below(r, "States", BLOCK_TABLE);
     for (int k = 0; k < r->inquiry.states.count && k < PLANS_SHOWN; k++) {
         const states_entry *e = &r->inquiry.states.entry[k];
-        const plan_wish wish = {.open = e->open, .state = e->name, .bores = true};
+        const plan_wish wish = {.open = e->open, .state = e->name, .bores = true, .laid = laid};
         page_set_state(p, e->name);
         status = status == BARONET_OK ? page_plan(p, m, &wish) : status;
+        laid = status == BARONET_OK ? p->last->plan : NULL;
     }
     page_set_state(p, NULL);
     p->failed = p->failed || status == BARONET_OUT_OF_MEMORY;
     if (status == BARONET_TOO_MANY) {
         page_add(p, BLOCK_NOTE, "there are too many parts to draw");
     }
-    add_paths(r);
+    paths_section(p, m, NULL);
 }
 
 static void add_rests(report *r) {
