@@ -350,14 +350,6 @@ double flow_conductance_between(const law *l, flow_side first, flow_side second,
     return 2.0 * sum / (STEPS * amplitude);
 }
 
-double flow_equal_bore(const law *l) {
-    const flow_side full = {.pressure = ATMOSPHERE_PRESSURE + 7e5, .temperature = 293.15};
-    const flow choked = flow_at(l, full, (flow_side){.temperature = full.temperature});
-    const double flux =
-        NOZZLE_FLUX * full.pressure / sqrt(GAS_CONSTANT * full.temperature); /* kg/(s m2) */
-    return sqrt(choked.mass / (LAW_DEFAULT_DISCHARGE * flux * 0.25 * pi));
-}
-
 law flow_hose_part(const law *hose, double share) {
     law part = *hose;
     part.length = share * hose->length;

@@ -44,11 +44,6 @@ double flow_conductance(const law *l, double p, double T, double amplitude);
    harmonic of the change of the flow. With equal pressures it is flow_conductance. */
 double flow_conductance_between(const law *l, flow_side first, flow_side second, double amplitude);
 
-/* The sharp hole with the default discharge coefficient that would pass the same choked flow (m),
-   at 7 bar above sea level's pressure and 20 C, which matters for hoses only: for comparisons in
-   words. 0 for a path that passes nothing. */
-double flow_equal_bore(const law *l);
-
 /* Velocity heads that a hose loses at its sharp entry and its exit. */
 #define FLOW_HOSE_HEADS 1.5
 

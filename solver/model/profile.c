@@ -242,21 +242,6 @@ double profile_highest_test(const profile *p) {
     return p->tests > 0 ? p->pressure[p->tests - 1] : HUGE_VAL;
 }
 
-double profile_pressure_for(const profile *p, double h, double load) {
-    double P = load / profile_at(p, h, p->tests > 0 ? p->pressure[0] : 0.0).area;
-    /* Loads rise with pressure (checked when read), so Newton's steps on so smooth a curve settle
-       at once; without a load table the first value is exact already. */
-    for (int i = 0; i < 50 && p->tests > 0; i++) {
-        const profile_point at = profile_at(p, h, P);
-        const double step = (load - at.load) / at.load_pressure;
-        P += step;
-        if (fabs(step) <= 1e-13 * fabs(P)) {
-            break;
-        }
-    }
-    return P;
-}
-
 /* With a load table and no volume column, the area whose integral is the volume is that of the mean
    over the test pressures. */
 static void mean_area(double *area, const profile_table *table) {

@@ -90,7 +90,4 @@ double profile_overrun(const profile *p, double h);
    straight line, which answers say. */
 double profile_highest_test(const profile *p);
 
-/* Gauge pressure (Pa) that carries a load (N, not negative) at height h. */
-double profile_pressure_for(const profile *p, double h, double load);
-
 #endif

@@ -333,7 +333,6 @@ static void add_marks(const chart *c) {
 
 /* What there is to see, in words, for whoever cannot. */
 static void describe(const page *p, const picture *c, text_buffer *out) {
-    text_buffer_add(out, c->about);
     for (const picture_curve *k = c->first; k != NULL; k = k->next) {
         int first = -1, last = -1, low = -1, high = -1;
         for (int i = 0; i < k->points; i++) {

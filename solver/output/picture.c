@@ -17,11 +17,8 @@ picture *page_picture(page *p, const char *title, picture_axis x, picture_axis y
     if (c == NULL) {
         return NULL;
     }
-    *c = (picture){.owner = p,
-                   .title = page_copy(p, title),
-                   .about = "",
-                   .x = copy_axis(p, x),
-                   .y = copy_axis(p, y)};
+    *c = (picture){
+        .owner = p, .title = page_copy(p, title), .x = copy_axis(p, x), .y = copy_axis(p, y)};
     page_add_picture(p, c);
     return c;
 }
@@ -102,12 +99,6 @@ void picture_mark_at(picture *c, double x, const char *word) {
         *m = (picture_mark){x, page_copy(c->owner, word), NULL};
         *(c->last_mark != NULL ? &c->last_mark->next : &c->first_mark) = m;
         c->last_mark = m;
-    }
-}
-
-void picture_describe(picture *c, const char *about) {
-    if (c != NULL) {
-        c->about = page_copy(c->owner, about);
     }
 }
 

@@ -33,7 +33,6 @@ typedef struct picture_mark {
 struct picture {
     page *owner;
     const char *title;
-    const char *about; /* a sentence, or "" */
     picture_axis x, y;
     bool asked; /* drawn on text pages too, which show pictures only where asked for */
     int curves;
@@ -50,7 +49,6 @@ picture *page_picture(page *p, const char *title, picture_axis x, picture_axis y
 picture *picture_add(picture *c, const char *name, int points, const double *x, const double *y);
 
 void picture_mark_at(picture *c, double x, const char *word);
-void picture_describe(picture *c, const char *about);
 /* Shows it on text pages too. */
 void picture_ask(picture *c);
 

@@ -556,15 +556,6 @@ Test(flow, conductance_about_unlike_means) {
     }
 }
 
-Test(flow, equal_bores) {
-    CHECK_REL(flow_equal_bore(&laws[0]), 0.0063, 1e-12, "a bore with cd 0.8 is itself");
-    CHECK_REL(flow_equal_bore(&laws[1]), 0.00071 * sqrt(0.617 / 0.8), 1e-12, "areas times cd");
-    CHECK_REL(flow_equal_bore(&laws[2]), sqrt(502.023583518008 * 3.7e-8 / 0.8 / (0.25 * pi)), 1e-6,
-              "orifice_iso6358.csv, S_eff_per_C: 5.02 mm2 per dm3/(s bar)");
-    cr_assert_lt(flow_equal_bore(&laws[8]), laws[8].bore);
-    cr_assert_eq(flow_equal_bore(&(law){.kind = LAW_NONE}), 0.0);
-}
-
 /* Three parts of a hose in a row, with the air between them at rest, pass what the hose passes. */
 Test(flow, parts_of_a_hose_make_the_whole) {
     const law *const hose = &laws[7];

@@ -478,17 +478,6 @@ Test(profile, a_load_table_without_volumes_breathes_by_its_mean_area) {
     arena_destroy(a);
 }
 
-Test(profile, the_pressure_for_a_load_carries_it) {
-    arena *const a = arena_create(NULL);
-    const profile tables[] = {of_volumes(a), of_loads(a, true)};
-    for (int k = 0; k < 2; k++)
-        for (double load = 310.0; load < 16000.0; load += 771.0) {
-            const double P = profile_pressure_for(&tables[k], 0.1033, load);
-            CHECK_REL(profile_at(&tables[k], 0.1033, P).load, load, 1e-12, "the inverse");
-        }
-    arena_destroy(a);
-}
-
 static baronet_status make_any(arena *a, int kind) {
     profile p;
     const profile_table table = {.rows = 5,

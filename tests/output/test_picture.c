@@ -99,7 +99,6 @@ Test(picture, survives_running_out_of_memory) {
                 c = picture_add(c, "a", 2, x, other);
             }
             picture_mark_at(c, 0.5, "a switch");
-            picture_describe(c, "about");
             picture_add(c, "b", 2, x, y);
             cr_expect_eq(p->failed, f.failed, "request %zu", k);
         }
