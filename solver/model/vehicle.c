@@ -68,3 +68,21 @@ double vehicle_bar_rate(const vehicle *v, const bar *b) {
     const double track = v->corner[b->left].y - v->corner[b->right].y;
     return b->roll / (track * track);
 }
+
+void vehicle_add_bars(const vehicle *v, const double *travel, double *force) {
+    for (int i = 0; i < v->bars; i++) {
+        const bar *b = &v->bar[i];
+        const double lift = vehicle_bar_rate(v, b) * (travel[b->left] - travel[b->right]);
+        force[b->left] += lift;
+        force[b->right] -= lift;
+    }
+}
+
+void vehicle_add_springs(const vehicle *v, const double *load, double *force) {
+    for (int i = 0; i < v->springs; i++) {
+        for (int k = 0; k < v->spring[i].levers; k++) {
+            const lever *l = &v->spring[i].lever[k];
+            force[l->corner] += l->ratio * load[i];
+        }
+    }
+}

@@ -130,4 +130,9 @@ double corner_steel_rate(const corner *c, double travel);
    over the track t, with phi the difference of travels over t. */
 double vehicle_bar_rate(const vehicle *v, const bar *b);
 
+/* Adds to each corner's force (N, up on the body) what anti-roll bars give at these travels (m, one
+   a corner), and what springs give through their levers (load: N, one a spring). */
+void vehicle_add_bars(const vehicle *v, const double *travel, double *force);
+void vehicle_add_springs(const vehicle *v, const double *load, double *force);
+
 #endif

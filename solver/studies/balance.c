@@ -347,13 +347,7 @@ static void evaluate(balance *b, const balance_task *task) {
         now->travel[c] = travel;
         now->force[c] = task->design->carries[c] + corner_steel_force(&v->corner[c], travel);
     }
-    for (int i = 0; i < v->bars; i++) {
-        const bar *one = &v->bar[i];
-        const double force =
-            vehicle_bar_rate(v, one) * (now->travel[one->left] - now->travel[one->right]);
-        now->force[one->left] += force;
-        now->force[one->right] -= force;
-    }
+    vehicle_add_bars(v, now->travel, now->force);
     memcpy(now->volume, b->groups.fixed, (size_t)b->groups.count * sizeof *now->volume);
     for (int i = 0; i < v->springs; i++) {
         const spring *s = &v->spring[i];
@@ -367,10 +361,8 @@ static void evaluate(balance *b, const balance_task *task) {
         now->point[i] = profile_at(&v->profile[s->profile], now->height[i], P);
         now->load[i] = now->point[i].load + s->rubber * compression;
         now->volume[b->groups.of_node[s->node]] += now->point[i].volume;
-        for (int k = 0; k < s->levers; k++) {
-            now->force[s->lever[k].corner] += s->lever[k].ratio * now->load[i];
-        }
     }
+    vehicle_add_springs(v, now->load, now->force);
 }
 
 /* Residuals of the equilibrium and the largest of them, scaled; infinite where air would be

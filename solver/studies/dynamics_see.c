@@ -155,19 +155,8 @@ static void see_forces(dynamics *m, double t, const double *y) {
         m->force[c] = m->design->carries[c] + corner_steel_force(&v->corner[c], m->travel[c]) +
                       v->corner[c].damper * m->speed[c];
     }
-    for (int i = 0; i < v->bars; i++) {
-        const bar *one = &v->bar[i];
-        const double force =
-            vehicle_bar_rate(v, one) * (m->travel[one->left] - m->travel[one->right]);
-        m->force[one->left] += force;
-        m->force[one->right] -= force;
-    }
-    for (int i = 0; i < v->springs; i++) {
-        for (int k = 0; k < v->spring[i].levers; k++) {
-            const lever *l = &v->spring[i].lever[k];
-            m->force[l->corner] += l->ratio * m->load[i];
-        }
-    }
+    vehicle_add_bars(v, m->travel, m->force);
+    vehicle_add_springs(v, m->load, m->force);
     see_links(m, t);
     for (int c = 0; c < v->corners; c++) {
         see_ground(m, y, c);

@@ -249,19 +249,8 @@ static void find_forces(lean *l) {
         l->now.force[c] =
             task->design->carries[c] + corner_steel_force(&v->corner[c], l->now.travel[c]);
     }
-    for (int i = 0; i < v->bars; i++) {
-        const bar *one = &v->bar[i];
-        const double force =
-            vehicle_bar_rate(v, one) * (l->now.travel[one->left] - l->now.travel[one->right]);
-        l->now.force[one->left] += force;
-        l->now.force[one->right] -= force;
-    }
-    for (int i = 0; i < v->springs; i++) {
-        for (int k = 0; k < v->spring[i].levers; k++) {
-            l->now.force[v->spring[i].lever[k].corner] +=
-                v->spring[i].lever[k].ratio * l->now.load[i];
-        }
-    }
+    vehicle_add_bars(v, l->now.travel, l->now.force);
+    vehicle_add_springs(v, l->now.load, l->now.force);
 }
 
 /* Load of a tyre, which only pushes. */

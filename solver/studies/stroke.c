@@ -84,19 +84,8 @@ static void add_forces(stroke *s) {
         s->now.force[c] =
             s->task->design->carries[c] + corner_steel_force(&v->corner[c], s->now.travel[c]);
     }
-    for (int i = 0; i < v->bars; i++) {
-        const bar *one = &v->bar[i];
-        const double force =
-            vehicle_bar_rate(v, one) * (s->now.travel[one->left] - s->now.travel[one->right]);
-        s->now.force[one->left] += force;
-        s->now.force[one->right] -= force;
-    }
-    for (int i = 0; i < v->springs; i++) {
-        for (int k = 0; k < v->spring[i].levers; k++) {
-            s->now.force[v->spring[i].lever[k].corner] +=
-                v->spring[i].lever[k].ratio * s->now.load[i];
-        }
-    }
+    vehicle_add_bars(v, s->now.travel, s->now.force);
+    vehicle_add_springs(v, s->now.load, s->now.force);
 }
 
 static void move_to(stroke *s, double travel) {

@@ -158,3 +158,26 @@ Test(vehicle, a_bar_gives_its_couple_over_the_track) {
     CHECK_REL(vehicle_bar_rate(&v, &rear), 2.37e4 / (1.52 * 1.52), 1e-13, "energy of the bar");
     CHECK_REL(vehicle_bar_rate(&v, &other), 2.37e4 / (1.52 * 1.52), 1e-13, "either way round");
 }
+
+Test(vehicle, bars_and_springs_push_at_their_corners) {
+    const bar rear = {.left = 2, .right = 3, .roll = 2.37e4};
+    const lever own[] = {{.corner = 0, .ratio = 0.93}};
+    const lever beam[] = {{.corner = 2, .ratio = 0.86}, {.corner = 3, .ratio = 0.17}};
+    const spring springs[] = {{.lever = own, .levers = 1}, {.lever = beam, .levers = 2}};
+    const vehicle v = {.corners = 4,
+                       .corner = van,
+                       .wheels = 4,
+                       .bars = 1,
+                       .bar = &rear,
+                       .springs = 2,
+                       .spring = springs};
+    const double travel[] = {0.004, -0.003, 0.031, 0.012}, load[] = {4100.0, 5300.0};
+    double force[] = {11.0, 13.0, 17.0, 19.0}; /* stays in */
+    vehicle_add_bars(&v, travel, force);
+    vehicle_add_springs(&v, load, force);
+    const double lift = 2.37e4 / (1.52 * 1.52) * 0.019;
+    const double wanted[] = {11.0 + 0.93 * 4100.0, 13.0, 17.0 + lift + 0.86 * 5300.0,
+                             19.0 - lift + 0.17 * 5300.0};
+    for (int c = 0; c < 4; c++)
+        CHECK_REL(force[c], wanted[c], 1e-13, "by hand");
+}
