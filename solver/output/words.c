@@ -40,161 +40,228 @@ const char *words_state(page *p, const model *m, const states_entry *e) {
                        e->named == m->charge_state ? "; charged here" : "");
 }
 
-static const char *off_profile(page *p, const spring *s, double amount) {
+typedef const char *problem_words(page *p, const model *m, const problem *why);
+
+static const char *off_profile(page *p, const model *m, const problem *why) {
     return page_format(
         p,
         "`%s` ran off its profile: %s %s row of its table; it needs more or less air, "
         "more volume, or a longer table",
-        s->name, page_quantity(p, BARONET_LENGTH, fabs(amount)),
-        amount < 0.0 ? "below the lowest" : "above the highest");
+        m->vehicle.spring[why->item].name, page_quantity(p, BARONET_LENGTH, fabs(why->amount)),
+        why->amount < 0.0 ? "below the lowest" : "above the highest");
+}
+
+static const char *slack(page *p, const model *m, const problem *why) {
+    return page_format(p, "`%s` would go slack: it would have to pull, %s below ambient",
+                       m->vehicle.spring[why->item].name,
+                       page_quantity(p, BARONET_PRESSURE, -why->amount));
+}
+
+static const char *wheel_lifts(page *p, const model *m, const problem *why) {
+    return page_format(p, "wheel `%s` would lift: the ground would have to pull %s",
+                       m->vehicle.corner[why->item].name,
+                       page_quantity(p, BARONET_FORCE, -why->amount));
+}
+
+static const char *neutral(page *p, const model *m, const problem *why) {
+    return page_format(p, "nothing holds %s: no stiffness is left against it",
+                       motion_name(m, why->item));
+}
+
+static const char *unstable(page *p, const model *m, const problem *why) {
+    return page_format(p, "unstable in %s: it tips over from where it would balance",
+                       motion_name(m, why->item));
+}
+
+static const char *flat(page *p, const model *m, const problem *why) {
+    return page_format(p, "flat: `%s` is open to the atmosphere and carries nothing",
+                       m->vehicle.spring[why->item].name);
+}
+
+static const char *two_sources(page *p, const model *m, const problem *why) {
+    return page_format(p, "`%s` and `%s` hold different pressures and are joined",
+                       m->network.node[why->item].name, m->network.node[why->other].name);
 }
 
 static const char *of_spring_or_corner(const model *m, const problem *why) {
     return why->item >= 0 ? m->vehicle.spring[why->item].name : m->vehicle.corner[why->other].name;
 }
 
+static const char *contradiction(page *p, const model *m, const problem *why) {
+    return page_format(p,
+                       "`%s`: its springs and coil give %s where the load leaves %s; give two "
+                       "of load, height and pressure, or a coil that takes the rest",
+                       of_spring_or_corner(m, why), page_quantity(p, BARONET_FORCE, why->amount),
+                       page_quantity(p, BARONET_FORCE, why->wanted));
+}
+
+static const char *undetermined(page *p, const model *m, const problem *why) {
+    return page_format(p,
+                       "`%s`: load, height or pressure cannot be told from what is given; give "
+                       "one more of them",
+                       of_spring_or_corner(m, why));
+}
+
+static const char *no_air(page *p, const model *m, const problem *why) {
+    return page_format(p,
+                       "`%s` is shut off from every spring when the system is charged: give it "
+                       "a `pressure`, or charge in a state that opens it (`charge in`)",
+                       m->network.node[why->item].name);
+}
+
+/* Statuses that are about something; for all others the words of the status do. */
+static problem_words *const problems[] = {
+    [BARONET_OFF_PROFILE] = off_profile,   [BARONET_SLACK] = slack,
+    [BARONET_WHEEL_LIFTS] = wheel_lifts,   [BARONET_NEUTRAL] = neutral,
+    [BARONET_UNSTABLE] = unstable,         [BARONET_FLAT] = flat,
+    [BARONET_TWO_SOURCES] = two_sources,   [BARONET_CONTRADICTION] = contradiction,
+    [BARONET_UNDETERMINED] = undetermined, [BARONET_NO_AIR] = no_air,
+};
+
 const char *words_problem(page *p, const model *m, const problem *why) {
-    switch (why->status) {
-    case BARONET_OFF_PROFILE:
-        return off_profile(p, &m->vehicle.spring[why->item], why->amount);
-    case BARONET_SLACK:
-        return page_format(p, "`%s` would go slack: it would have to pull, %s below ambient",
-                           m->vehicle.spring[why->item].name,
-                           page_quantity(p, BARONET_PRESSURE, -why->amount));
-    case BARONET_WHEEL_LIFTS:
-        return page_format(p, "wheel `%s` would lift: the ground would have to pull %s",
-                           m->vehicle.corner[why->item].name,
-                           page_quantity(p, BARONET_FORCE, -why->amount));
-    case BARONET_NEUTRAL:
-        return page_format(p, "nothing holds %s: no stiffness is left against it",
-                           motion_name(m, why->item));
-    case BARONET_UNSTABLE:
-        return page_format(p, "unstable in %s: it tips over from where it would balance",
-                           motion_name(m, why->item));
-    case BARONET_FLAT:
-        return page_format(p, "flat: `%s` is open to the atmosphere and carries nothing",
-                           m->vehicle.spring[why->item].name);
-    case BARONET_TWO_SOURCES:
-        return page_format(p, "`%s` and `%s` hold different pressures and are joined",
-                           m->network.node[why->item].name, m->network.node[why->other].name);
-    case BARONET_CONTRADICTION:
-        return page_format(p,
-                           "`%s`: its springs and coil give %s where the load leaves %s; give two "
-                           "of load, height and pressure, or a coil that takes the rest",
-                           of_spring_or_corner(m, why),
-                           page_quantity(p, BARONET_FORCE, why->amount),
-                           page_quantity(p, BARONET_FORCE, why->wanted));
-    case BARONET_UNDETERMINED:
-        return page_format(p,
-                           "`%s`: load, height or pressure cannot be told from what is given; give "
-                           "one more of them",
-                           of_spring_or_corner(m, why));
-    case BARONET_NO_AIR:
-        return page_format(p,
-                           "`%s` is shut off from every spring when the system is charged: give it "
-                           "a `pressure`, or charge in a state that opens it (`charge in`)",
-                           m->network.node[why->item].name);
-    case BARONET_NOT_CONVERGED:
-        return "no equilibrium was found";
-    default:
-        return baronet_status_text(why->status);
-    }
+    const size_t status = (size_t)why->status;
+    problem_words *const say =
+        status < sizeof problems / sizeof *problems ? problems[status] : NULL;
+    return say != NULL ? say(p, m, why) : baronet_status_text(why->status);
 }
 
-/* How each caution reads: its kind of block, and whether it is about a pressure. */
-static const char *caution_words(page *p, const model *m, const caution *one) {
-    const char *amount = page_quantity(p, BARONET_PRESSURE, one->amount);
-    const char *limit = page_quantity(p, BARONET_PRESSURE, one->limit);
-    switch (one->kind) {
-    case CAUTION_OVER_RATED:
-        return page_format(p, "`%s` reaches %s and is rated %s", m->network.node[one->item].name,
-                           amount, limit);
-    case CAUTION_PILOT_STARVED:
-        return page_format(p,
-                           "`%s` needs a difference of %s to open, and only %s stands across it: "
-                           "it may stay shut",
-                           m->network.edge[one->item].name, limit, amount);
-    case CAUTION_REVERSE:
-        return page_format(p, "`%s` is shut against %s from behind, which it cannot hold: it leaks",
-                           m->network.edge[one->item].name, amount);
-    case CAUTION_FLAT:
-        return page_format(p, "`%s` is open to the atmosphere: flat",
-                           m->vehicle.spring[one->item].name);
-    case CAUTION_ABOVE_TESTS:
-        return page_format(p, "`%s` is at %s; its load table ends at %s and is carried on straight",
-                           m->vehicle.spring[one->item].name, amount, limit);
-    case CAUTION_ON_STOP:
-        return page_format(p, "`%s` rests on its %s stop, %s in", m->vehicle.corner[one->item].name,
-                           one->amount > 0.0 ? "bump" : "rebound",
-                           page_quantity(p, BARONET_LENGTH, fabs(one->amount)));
-    case CAUTION_LAW_ASSUMED:
-        return page_format(
-            p,
-            "%d path%s (`%s` first) rest%s on an assumed value (cd %s, xt %s or "
-            "roughness 1.5 um); so does what is felt through %s",
-            (int)one->amount, one->amount > 1.0 ? "s" : "", m->network.edge[one->item].name,
-            one->amount > 1.0 ? "" : "s", page_number(p, BARONET_NUMBER, LAW_DEFAULT_DISCHARGE, 1),
-            page_number(p, BARONET_NUMBER, LAW_DEFAULT_XT, 1), one->amount > 1.0 ? "them" : "it");
-    case CAUTION_NOT_CONSISTENT:
-        return page_format(p,
-                           "the swing's path resistances settled only to %s of themselves: what "
-                           "is felt is good to about that",
-                           page_slight(p, one->amount));
-    case CAUTION_BELOW_VACUUM:
-        return "at this swing a pressure would pass below vacuum: what is felt is no figure there";
-    case CAUTION_GAS_ASSUMED:
-        return "air is assumed adiabatic in quick changes (no `gas` statement)";
-    case CAUTION_AMBIENT_ASSUMED:
-        return page_format(p, "ambient is assumed: %s absolute and %s (no `ambient` statement)",
-                           page_quantity(p, BARONET_PRESSURE, m->ambient.pressure),
-                           page_quantity(p, BARONET_TEMPERATURE, m->ambient.temperature));
-    case CAUTION_ROLL_INERTIA:
-        return page_format(p,
-                           "roll inertia is estimated at %s from the corner loads; the roll "
-                           "frequency rests on it",
-                           page_quantity(p, BARONET_INERTIA, one->amount));
-    case CAUTION_PITCH_INERTIA:
-        return page_format(p,
-                           "pitch inertia is estimated at %s from the corner loads; the pitch "
-                           "frequency rests on it",
-                           page_quantity(p, BARONET_INERTIA, one->amount));
-    case CAUTION_NO_ARM:
-        return "no roll gradient: `vehicle` lacks `cg-height` or `roll-axis`, so gravity's part in "
-               "roll is left out";
-    case CAUTION_UNRATED:
-        return one->amount > 1.0
-                   ? page_format(p, "%d springs and tanks have no `rated` pressure (`%s` first)",
-                                 (int)one->amount, m->network.node[one->item].name)
-                   : page_format(p, "`%s` has no `rated` pressure",
-                                 m->network.node[one->item].name);
-    case CAUTION_COUNTS_SHUT:
-    case CAUTION_AT_AMBIENT:
-    case CAUTION_KINDS:
-        break;
-    }
-    return "";
+typedef const char *caution_words(page *p, const model *m, const caution *one);
+
+static const char *amount_of(page *p, const caution *one) {
+    return page_quantity(p, BARONET_PRESSURE, one->amount);
 }
 
-static const block_kind caution_block[CAUTION_KINDS] = {
-    [CAUTION_OVER_RATED] = BLOCK_CAUTION,   [CAUTION_PILOT_STARVED] = BLOCK_CAUTION,
-    [CAUTION_REVERSE] = BLOCK_CAUTION,      [CAUTION_FLAT] = BLOCK_CAUTION,
-    [CAUTION_ABOVE_TESTS] = BLOCK_CAUTION,  [CAUTION_ON_STOP] = BLOCK_CAUTION,
-    [CAUTION_COUNTS_SHUT] = BLOCK_NOTE,     [CAUTION_AT_AMBIENT] = BLOCK_NOTE,
-    [CAUTION_LAW_ASSUMED] = BLOCK_NOTE,     [CAUTION_NOT_CONSISTENT] = BLOCK_CAUTION,
-    [CAUTION_BELOW_VACUUM] = BLOCK_CAUTION, [CAUTION_GAS_ASSUMED] = BLOCK_NOTE,
-    [CAUTION_AMBIENT_ASSUMED] = BLOCK_NOTE, [CAUTION_ROLL_INERTIA] = BLOCK_NOTE,
-    [CAUTION_PITCH_INERTIA] = BLOCK_NOTE,   [CAUTION_NO_ARM] = BLOCK_NOTE,
-    [CAUTION_UNRATED] = BLOCK_CAUTION,
+static const char *limit_of(page *p, const caution *one) {
+    return page_quantity(p, BARONET_PRESSURE, one->limit);
+}
+
+static const char *over_rated(page *p, const model *m, const caution *one) {
+    return page_format(p, "`%s` reaches %s and is rated %s", m->network.node[one->item].name,
+                       amount_of(p, one), limit_of(p, one));
+}
+
+static const char *pilot_starved(page *p, const model *m, const caution *one) {
+    return page_format(p,
+                       "`%s` needs a difference of %s to open, and only %s stands across it: "
+                       "it may stay shut",
+                       m->network.edge[one->item].name, limit_of(p, one), amount_of(p, one));
+}
+
+static const char *reverse(page *p, const model *m, const caution *one) {
+    return page_format(p, "`%s` is shut against %s from behind, which it cannot hold: it leaks",
+                       m->network.edge[one->item].name, amount_of(p, one));
+}
+
+static const char *spring_flat(page *p, const model *m, const caution *one) {
+    return page_format(p, "`%s` is open to the atmosphere: flat",
+                       m->vehicle.spring[one->item].name);
+}
+
+static const char *above_tests(page *p, const model *m, const caution *one) {
+    return page_format(p, "`%s` is at %s; its load table ends at %s and is carried on straight",
+                       m->vehicle.spring[one->item].name, amount_of(p, one), limit_of(p, one));
+}
+
+static const char *on_stop(page *p, const model *m, const caution *one) {
+    return page_format(p, "`%s` rests on its %s stop, %s in", m->vehicle.corner[one->item].name,
+                       one->amount > 0.0 ? "bump" : "rebound",
+                       page_quantity(p, BARONET_LENGTH, fabs(one->amount)));
+}
+
+static const char *law_assumed(page *p, const model *m, const caution *one) {
+    const bool several = one->amount > 1.0;
+    return page_format(p,
+                       "%d path%s (`%s` first) rest%s on an assumed value (cd %s, xt %s or "
+                       "roughness 1.5 um); so does what is felt through %s",
+                       (int)one->amount, several ? "s" : "", m->network.edge[one->item].name,
+                       several ? "" : "s", page_number(p, BARONET_NUMBER, LAW_DEFAULT_DISCHARGE, 1),
+                       page_number(p, BARONET_NUMBER, LAW_DEFAULT_XT, 1), several ? "them" : "it");
+}
+
+static const char *not_consistent(page *p, const model *m, const caution *one) {
+    (void)m;
+    return page_format(p,
+                       "the swing's path resistances settled only to %s of themselves: what "
+                       "is felt is good to about that",
+                       page_slight(p, one->amount));
+}
+
+static const char *below_vacuum(page *p, const model *m, const caution *one) {
+    (void)p, (void)m, (void)one;
+    return "at this swing a pressure would pass below vacuum: what is felt is no figure there";
+}
+
+static const char *gas_assumed(page *p, const model *m, const caution *one) {
+    (void)p, (void)m, (void)one;
+    return "air is assumed adiabatic in quick changes (no `gas` statement)";
+}
+
+static const char *ambient_assumed(page *p, const model *m, const caution *one) {
+    (void)one;
+    return page_format(p, "ambient is assumed: %s absolute and %s (no `ambient` statement)",
+                       page_quantity(p, BARONET_PRESSURE, m->ambient.pressure),
+                       page_quantity(p, BARONET_TEMPERATURE, m->ambient.temperature));
+}
+
+static const char *inertia(page *p, const char *what, const caution *one) {
+    return page_format(p,
+                       "%s inertia is estimated at %s from the corner loads; the %s frequency "
+                       "rests on it",
+                       what, page_quantity(p, BARONET_INERTIA, one->amount), what);
+}
+
+static const char *roll_inertia(page *p, const model *m, const caution *one) {
+    (void)m;
+    return inertia(p, "roll", one);
+}
+
+static const char *pitch_inertia(page *p, const model *m, const caution *one) {
+    (void)m;
+    return inertia(p, "pitch", one);
+}
+
+static const char *no_arm(page *p, const model *m, const caution *one) {
+    (void)p, (void)m, (void)one;
+    return "no roll gradient: `vehicle` lacks `cg-height` or `roll-axis`, so gravity's part in "
+           "roll is left out";
+}
+
+static const char *unrated(page *p, const model *m, const caution *one) {
+    const char *first = m->network.node[one->item].name;
+    return one->amount > 1.0
+               ? page_format(p, "%d springs and tanks have no `rated` pressure (`%s` first)",
+                             (int)one->amount, first)
+               : page_format(p, "`%s` has no `rated` pressure", first);
+}
+
+/* How each caution reads; those without words of their own differ by their part only, and are one
+   sentence that names all parts. */
+static const struct {
+    block_kind block;
+    caution_words *words;
+} cautions[CAUTION_KINDS] = {
+    [CAUTION_OVER_RATED] = {BLOCK_CAUTION, over_rated},
+    [CAUTION_PILOT_STARVED] = {BLOCK_CAUTION, pilot_starved},
+    [CAUTION_REVERSE] = {BLOCK_CAUTION, reverse},
+    [CAUTION_FLAT] = {BLOCK_CAUTION, spring_flat},
+    [CAUTION_ABOVE_TESTS] = {BLOCK_CAUTION, above_tests},
+    [CAUTION_ON_STOP] = {BLOCK_CAUTION, on_stop},
+    [CAUTION_COUNTS_SHUT] = {BLOCK_NOTE, NULL},
+    [CAUTION_AT_AMBIENT] = {BLOCK_NOTE, NULL},
+    [CAUTION_LAW_ASSUMED] = {BLOCK_NOTE, law_assumed},
+    [CAUTION_NOT_CONSISTENT] = {BLOCK_CAUTION, not_consistent},
+    [CAUTION_BELOW_VACUUM] = {BLOCK_CAUTION, below_vacuum},
+    [CAUTION_GAS_ASSUMED] = {BLOCK_NOTE, gas_assumed},
+    [CAUTION_AMBIENT_ASSUMED] = {BLOCK_NOTE, ambient_assumed},
+    [CAUTION_ROLL_INERTIA] = {BLOCK_NOTE, roll_inertia},
+    [CAUTION_PITCH_INERTIA] = {BLOCK_NOTE, pitch_inertia},
+    [CAUTION_NO_ARM] = {BLOCK_NOTE, no_arm},
+    [CAUTION_UNRATED] = {BLOCK_CAUTION, unrated},
 };
 
 /* More cautions than this on one page, and more names in one, are counted only: a page is for
    reading. */
 enum { CAUTIONS_SHOWN = 24, NAMES_SHOWN = 12 };
-
-/* Notes that differ by their part only are one sentence that names all parts. */
-static bool is_grouped(caution_kind kind) {
-    return kind == CAUTION_COUNTS_SHUT || kind == CAUTION_AT_AMBIENT;
-}
 
 static const char *group_words(page *p, const model *m, const caution_list *list,
                                caution_kind kind) {
@@ -226,8 +293,9 @@ static const char *group_words(page *p, const model *m, const caution_list *list
 
 /* Whether an earlier entry has named this one already. */
 static bool is_named(const caution_list *list, size_t index) {
-    for (size_t i = 0; i < index && is_grouped(list->caution[index].kind); i++) {
-        if (list->caution[i].kind == list->caution[index].kind) {
+    const caution_kind kind = list->caution[index].kind;
+    for (size_t i = 0; i < index && cautions[kind].words == NULL; i++) {
+        if (list->caution[i].kind == kind) {
             return true;
         }
     }
@@ -250,12 +318,13 @@ void words_cautions(page *p, const charge *c, const states_answer *states) {
     for (int pass = 0; pass < 2; pass++) {
         for (size_t i = 0; i < list.count; i++) {
             const caution *one = &list.caution[i];
-            if (caution_block[one->kind] != order[pass] || is_named(&list, i) ||
+            if (cautions[one->kind].block != order[pass] || is_named(&list, i) ||
                 shown++ >= CAUTIONS_SHOWN) {
                 continue;
             }
-            const char *words = is_grouped(one->kind) ? group_words(p, c->model, &list, one->kind)
-                                                      : caution_words(p, c->model, one);
+            caution_words *const say = cautions[one->kind].words;
+            const char *words =
+                say != NULL ? say(p, c->model, one) : group_words(p, c->model, &list, one->kind);
             if (one->state >= 0 && one->states == 1 && states->count > 1) {
                 page_addf(p, order[pass], "%s: %s", states->entry[one->state].name, words);
             } else if (one->state >= 0 && one->states > 1) {

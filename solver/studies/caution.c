@@ -130,12 +130,8 @@ static void find_solenoid(caution_list *list, const charge *c, const states_answ
     }
 }
 
-static void find_standing(caution_list *list, const charge *c, const states_answer *states, int k) {
-    const model *m = c->model;
-    const state_standing *s = standing_of(states, k, false);
-    if (s == NULL) {
-        return;
-    }
+/* What a swing's path resistances leave to be desired. */
+static void find_swing(caution_list *list, const states_answer *states, int k) {
     const rates_answer *answer = rates_result(states->entry[k].rates);
     if (answer->level[LEVEL_RIDE].given && !answer->felt.converged) {
         add(list, (caution){.kind = CAUTION_NOT_CONSISTENT,
@@ -146,6 +142,9 @@ static void find_standing(caution_list *list, const charge *c, const states_answ
     if (answer->level[LEVEL_RIDE].given && answer->felt.below_vacuum) {
         add(list, (caution){.kind = CAUTION_BELOW_VACUUM, .item = -1, .state = k});
     }
+}
+
+static void find_springs(caution_list *list, const model *m, const state_standing *s, int k) {
     for (int i = 0; i < m->vehicle.springs; i++) {
         const spring *one = &m->vehicle.spring[i];
         const double P = s->node_pressure[one->node] - m->ambient.pressure;
@@ -161,6 +160,9 @@ static void find_standing(caution_list *list, const charge *c, const states_answ
                                 .limit = most});
         }
     }
+}
+
+static void find_stops(caution_list *list, const model *m, const state_standing *s, int k) {
     for (int i = 0; i < m->vehicle.wheels; i++) {
         const corner *one = &m->vehicle.corner[i];
         const double bump = s->travel[i] - one->bump_at;
@@ -174,52 +176,63 @@ static void find_standing(caution_list *list, const charge *c, const states_answ
     }
 }
 
-static void find_assumptions(caution_list *list, const charge *c) {
-    const model *m = c->model;
-    const body_freedom freedom = vehicle_freedom(&m->vehicle);
-    for (int i = 0; i < m->network.edges; i++) {
-        const edge_kind kind = m->network.edge[i].kind;
-        if (kind == EDGE_CHECK_VALVE || kind == EDGE_REGULATOR || kind == EDGE_RELIEF ||
-            kind == EDGE_COMPRESSOR) {
+static void find_standing(caution_list *list, const charge *c, const states_answer *states, int k) {
+    const state_standing *s = standing_of(states, k, false);
+    if (s != NULL) {
+        find_swing(list, states, k);
+        find_springs(list, c->model, s, k);
+        find_stops(list, c->model, s, k);
+    }
+}
+
+/* What linear figures leave out of the network, and what stands in for what is not given. */
+static void find_network(caution_list *list, const charge *c) {
+    const network *net = &c->model->network;
+    int assumed = 0, first = -1;
+    for (int i = 0; i < net->edges; i++) {
+        const edge *e = &net->edge[i];
+        if (e->kind == EDGE_CHECK_VALVE || e->kind == EDGE_REGULATOR || e->kind == EDGE_RELIEF ||
+            e->kind == EDGE_COMPRESSOR) {
             add(list, (caution){.kind = CAUTION_COUNTS_SHUT, .item = i, .state = -1});
         }
-    }
-    for (int i = 0; i < m->network.nodes; i++) {
-        if (c->at_ambient[i]) {
-            add(list, (caution){.kind = CAUTION_AT_AMBIENT, .item = i, .state = -1});
-        }
-    }
-    int assumed = 0, first = -1;
-    for (int i = 0; i < m->network.edges; i++) {
-        if (m->network.edge[i].path.assumed || m->network.edge[i].bypass.assumed) {
+        if (e->path.assumed || e->bypass.assumed) {
             first = first < 0 ? i : first;
             assumed++;
+        }
+    }
+    for (int i = 0; i < net->nodes; i++) {
+        if (c->at_ambient[i]) {
+            add(list, (caution){.kind = CAUTION_AT_AMBIENT, .item = i, .state = -1});
         }
     }
     if (assumed > 0) {
         add(list,
             (caution){.kind = CAUTION_LAW_ASSUMED, .item = first, .state = -1, .amount = assumed});
     }
-    if (m->gas_assumed) {
-        add(list, (caution){.kind = CAUTION_GAS_ASSUMED, .item = -1, .state = -1});
-    }
-    if (m->ambient.assumed) {
-        add(list, (caution){.kind = CAUTION_AMBIENT_ASSUMED, .item = -1, .state = -1});
-    }
-    if (freedom.roll && c->mass.roll_estimated) {
-        add(list, (caution){.kind = CAUTION_ROLL_INERTIA,
-                            .item = -1,
-                            .state = -1,
-                            .amount = c->mass.roll_inertia});
-    }
-    if (freedom.pitch && c->mass.pitch_estimated) {
-        add(list, (caution){.kind = CAUTION_PITCH_INERTIA,
-                            .item = -1,
-                            .state = -1,
-                            .amount = c->mass.pitch_inertia});
-    }
-    if (freedom.roll && !(m->vehicle.body.cg_height_given && m->vehicle.body.roll_axis_given)) {
-        add(list, (caution){.kind = CAUTION_NO_ARM, .item = -1, .state = -1});
+}
+
+/* What is assumed once for the whole vehicle. */
+static void find_assumptions(caution_list *list, const charge *c) {
+    const model *m = c->model;
+    const body *b = &m->vehicle.body;
+    const body_freedom freedom = vehicle_freedom(&m->vehicle);
+    const bool arm = b->cg_height_given && b->roll_axis_given;
+    const struct {
+        bool holds;
+        caution_kind kind;
+        double amount;
+    } row[] = {
+        {m->gas_assumed, CAUTION_GAS_ASSUMED, 0.0},
+        {m->ambient.assumed, CAUTION_AMBIENT_ASSUMED, 0.0},
+        {freedom.roll && c->mass.roll_estimated, CAUTION_ROLL_INERTIA, c->mass.roll_inertia},
+        {freedom.pitch && c->mass.pitch_estimated, CAUTION_PITCH_INERTIA, c->mass.pitch_inertia},
+        {freedom.roll && !arm, CAUTION_NO_ARM, 0.0},
+    };
+    for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
+        if (row[i].holds) {
+            add(list,
+                (caution){.kind = row[i].kind, .item = -1, .state = -1, .amount = row[i].amount});
+        }
     }
 }
 
@@ -232,5 +245,6 @@ void caution_find(caution_list *list, const charge *c, const states_answer *stat
         }
         find_standing(list, c, states, k);
     }
+    find_network(list, c);
     find_assumptions(list, c);
 }

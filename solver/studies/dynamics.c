@@ -321,12 +321,8 @@ static void fill_air(dynamics *m, const state_standing *at) {
     }
 }
 
-static baronet_status set_tolerances(dynamics *m, const state_standing *at, double tolerance) {
-    const double part = tolerance > 0.0 ? tolerance : DYNAMICS_TOLERANCE;
-    m->absolute = ARENA_ARRAY(m->arena, double, m->size);
-    if (m->absolute == NULL) {
-        return BARONET_OUT_OF_MEMORY;
-    }
+/* The least mass and energy that count, a `part` of what is there. */
+static void allow_air(dynamics *m, const state_standing *at, double part) {
     double mass = 0.0, energy = 0.0;
     for (int i = 0; i < m->model->network.nodes; i++) {
         mass += m->first_mass[i];
@@ -346,6 +342,10 @@ static baronet_status set_tolerances(dynamics *m, const state_standing *at, doub
             m->absolute[m->energy_row[i]] = own * m->first_energy[i];
         }
     }
+}
+
+/* The same of what moves: air in hoses, body and wheels. */
+static void allow_motion(dynamics *m, double part) {
     for (int i = 0; i < m->model->network.edges; i++) {
         if (m->flow_row[i] >= 0) {
             const flow_side full = {m->highest, m->model->ambient.temperature};
@@ -358,6 +358,16 @@ static baronet_status set_tolerances(dynamics *m, const state_standing *at, doub
         m->absolute[m->first_position + k] = part * DYNAMICS_POSITION;
         m->absolute[m->first_speed + k] = part * DYNAMICS_SPEED;
     }
+}
+
+static baronet_status set_tolerances(dynamics *m, const state_standing *at, double tolerance) {
+    const double part = tolerance > 0.0 ? tolerance : DYNAMICS_TOLERANCE;
+    m->absolute = ARENA_ARRAY(m->arena, double, m->size);
+    if (m->absolute == NULL) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    allow_air(m, at, part);
+    allow_motion(m, part);
     m->problem = (ode_problem){.size = m->size,
                                .pattern = &m->pattern,
                                .rate = dynamics_rate,
@@ -395,6 +405,14 @@ void dynamics_start(const dynamics *m, rates *r, double *y) {
     }
 }
 
+/* Room that hoses and fittings share among nodes, and what springs have themselves. */
+static void fill_volumes(dynamics *m, const state_standing *at) {
+    for (int i = 0; i < m->model->network.nodes; i++) {
+        const bool moves = m->model->network.node[i].kind == NODE_SPRING;
+        m->volume[i] = m->fixed[i] + (moves ? at->node_volume[i] : 0.0);
+    }
+}
+
 static baronet_status set_up(dynamics *m, rates *r, const dynamics_setup *setup) {
     const state_standing *at = &rates_result(r)->settled;
     const balance_task *task = rates_task(r);
@@ -413,18 +431,12 @@ static baronet_status set_up(dynamics *m, rates *r, const dynamics_setup *setup)
         return status;
     }
     share_hoses(m);
-    for (int i = 0; i < m->model->network.nodes; i++) {
-        const bool moves = m->model->network.node[i].kind == NODE_SPRING;
-        m->volume[i] = m->fixed[i] + (moves ? at->node_volume[i] : 0.0);
-    }
+    fill_volumes(m, at);
     status = share_fittings(m);
     if (status != BARONET_OK) {
         return status;
     }
-    for (int i = 0; i < m->model->network.nodes; i++) {
-        const bool moves = m->model->network.node[i].kind == NODE_SPRING;
-        m->volume[i] = m->fixed[i] + (moves ? at->node_volume[i] : 0.0);
-    }
+    fill_volumes(m, at);
     number_air(m);
     number_motion(m);
     set_inertias(m);

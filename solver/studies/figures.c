@@ -24,53 +24,6 @@ void figure_list_add(figure_list *list, figure f) {
     list->figure[list->count++] = f;
 }
 
-static void add_standing(figure_list *list, const model *m, const state_standing *s, level at) {
-    if (!s->given) {
-        return;
-    }
-    const int nodes = m->network.nodes;
-    double air = 0.0;
-    for (int i = 1; i < nodes; i++) {
-        const double p = s->node_pressure[i];
-        figure_list_add(list, (figure){FIGURE_PRESSURE, at, SUBJECT_NODE, i, -1, p});
-    }
-    for (int i = 1; i < nodes; i++) {
-        const double p = s->node_pressure[i] - m->ambient.pressure;
-        figure_list_add(list, (figure){FIGURE_GAUGE_PRESSURE, at, SUBJECT_NODE, i, -1, p});
-    }
-    for (int i = 0; i < m->vehicle.springs; i++) {
-        figure_list_add(list,
-                        (figure){FIGURE_HEIGHT, at, SUBJECT_SPRING, i, -1, s->spring_height[i]});
-    }
-    for (int i = 1; i < nodes; i++) {
-        if (m->network.node[i].kind != NODE_SUPPLY) {
-            figure_list_add(list,
-                            (figure){FIGURE_VOLUME, at, SUBJECT_NODE, i, -1, s->node_volume[i]});
-        }
-    }
-    for (int c = 0; c < m->vehicle.corners; c++) {
-        figure_list_add(list, (figure){FIGURE_LOAD, at, SUBJECT_CORNER, c, -1, s->load[c]});
-    }
-    for (int i = 0; i < m->vehicle.springs; i++) {
-        if (!m->vehicle.spring[i].bench) {
-            figure_list_add(list,
-                            (figure){FIGURE_LOAD, at, SUBJECT_SPRING, i, -1, s->spring_load[i]});
-        }
-    }
-    for (int c = 0; c < m->vehicle.corners; c++) {
-        figure_list_add(
-            list, (figure){FIGURE_HEIGHT_SHIFT, at, SUBJECT_CORNER, c, -1, s->height_shift[c]});
-    }
-    for (int i = 1; i < nodes; i++) {
-        if (m->network.node[i].kind != NODE_SUPPLY) {
-            figure_list_add(list,
-                            (figure){FIGURE_AIR_MASS, at, SUBJECT_NODE, i, -1, s->node_air[i]});
-            air += s->node_air[i];
-        }
-    }
-    figure_list_add(list, (figure){FIGURE_AIR_MASS, at, SUBJECT_NONE, -1, -1, air});
-}
-
 static void add_list(figure_list *list, figure_quantity q, level at, figure_subject kind, int count,
                      const double *values) {
     for (int i = 0; i < count; i++) {
@@ -81,6 +34,47 @@ static void add_list(figure_list *list, figure_quantity q, level at, figure_subj
 
 static void add_whole(figure_list *list, figure_quantity q, level at, double value) {
     figure_list_add(list, (figure){q, at, SUBJECT_NONE, -1, -1, value});
+}
+
+/* One figure a node but the atmosphere; a supply has no air of its own. */
+static void add_nodes(figure_list *list, figure_quantity q, level at, const network *net,
+                      const double *values, double less) {
+    const bool own = q == FIGURE_VOLUME || q == FIGURE_AIR_MASS;
+    for (int i = 1; i < net->nodes; i++) {
+        if (!own || net->node[i].kind != NODE_SUPPLY) {
+            figure_list_add(list, (figure){q, at, SUBJECT_NODE, i, -1, values[i] - less});
+        }
+    }
+}
+
+static double whole_air(const network *net, const double *air) {
+    double sum = 0.0;
+    for (int i = 1; i < net->nodes; i++) {
+        sum += net->node[i].kind != NODE_SUPPLY ? air[i] : 0.0;
+    }
+    return sum;
+}
+
+static void add_standing(figure_list *list, const model *m, const state_standing *s, level at) {
+    if (!s->given) {
+        return;
+    }
+    const network *net = &m->network;
+    const vehicle *v = &m->vehicle;
+    add_nodes(list, FIGURE_PRESSURE, at, net, s->node_pressure, 0.0);
+    add_nodes(list, FIGURE_GAUGE_PRESSURE, at, net, s->node_pressure, m->ambient.pressure);
+    add_list(list, FIGURE_HEIGHT, at, SUBJECT_SPRING, v->springs, s->spring_height);
+    add_nodes(list, FIGURE_VOLUME, at, net, s->node_volume, 0.0);
+    add_list(list, FIGURE_LOAD, at, SUBJECT_CORNER, v->corners, s->load);
+    for (int i = 0; i < v->springs; i++) {
+        if (!v->spring[i].bench) {
+            figure_list_add(list,
+                            (figure){FIGURE_LOAD, at, SUBJECT_SPRING, i, -1, s->spring_load[i]});
+        }
+    }
+    add_list(list, FIGURE_HEIGHT_SHIFT, at, SUBJECT_CORNER, v->corners, s->height_shift);
+    add_nodes(list, FIGURE_AIR_MASS, at, net, s->node_air, 0.0);
+    add_whole(list, FIGURE_AIR_MASS, at, whole_air(net, s->node_air));
 }
 
 static void add_warps(figure_list *list, level at, const level_rates *l, int warps) {
