@@ -1,3 +1,5 @@
+/* command_draw.c: `baronet draw`: the plumbing in plan view.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_draw = {

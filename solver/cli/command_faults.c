@@ -1,3 +1,5 @@
+/* command_faults.c: `baronet faults`: each single failure.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_faults = {

@@ -1,3 +1,5 @@
+/* command_parts.c: `baronet parts`: what to buy.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_parts = {

@@ -1,3 +1,5 @@
+/* command_play.c: `baronet play`: events in time.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_play = {

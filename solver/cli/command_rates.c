@@ -1,3 +1,5 @@
+/* command_rates.c: `baronet rates`: how a state stands and how stiff it is.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_rates = {

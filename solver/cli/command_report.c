@@ -1,3 +1,5 @@
+/* command_report.c: `baronet report`: all of it in one page.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_report = {

@@ -1,3 +1,5 @@
+/* command_response.c: `baronet response`: stiffness from slow to quick.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_response = {

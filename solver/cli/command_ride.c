@@ -1,3 +1,5 @@
+/* command_ride.c: `baronet ride`: modes, comfort and grip, load and balance.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_ride = {

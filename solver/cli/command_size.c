@@ -1,3 +1,5 @@
+/* command_size.c: `baronet size`: sizes that meet targets.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_size = {

@@ -1,3 +1,5 @@
+/* command_spread.c: `baronet spread`: what tolerances do.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_spread = {

@@ -1,3 +1,5 @@
+/* command_states.c: `baronet states`: the valve states side by side.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_states = {

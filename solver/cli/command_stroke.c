@@ -1,3 +1,5 @@
+/* command_stroke.c: `baronet stroke`: load, pressure and rate over the travel.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_stroke = {

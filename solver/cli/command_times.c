@@ -1,3 +1,5 @@
+/* command_times.c: `baronet times`: how fast air evens out.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_times = {

@@ -1,3 +1,5 @@
+/* command_vary.c: `baronet vary`: figures against a size or two.
+   SPDX-License-Identifier: MIT */
 #include "cli/command.h"
 
 const command command_vary = {

@@ -13,7 +13,8 @@ static const option table[OPTIONS] = {
     [OPTION_STATE] = {"--state", "NAME", "one valve state; every state where not given"},
     [OPTION_CASE] = {"--case", "NAME", "with the masses of this load case"},
     [OPTION_UNITS] = {"--units", "metric|imperial|si", "units of what is printed (metric)"},
-    [OPTION_AS] = {"--as", "text|csv|json|xml|svg|html", "format (text)"},
+    [OPTION_AS] = {"--as", "text|csv|json|xml|svg|html",
+                   "format (text; report: html, draw: svg); svg where there are pictures"},
     [OPTION_OUT] = {"--out", "FILE", "write there; whole or not at all"},
     [OPTION_ALL] = {"--all", NULL, "every combination of up to 12 solenoids"},
     [OPTION_MOTION] = {"--motion", "NAME", "heave, roll, pitch, warp, one-wheel:RL, ..."},
@@ -45,7 +46,8 @@ static const option table[OPTIONS] = {
     [OPTION_WORKERS] = {"--workers", "N", "processors that work at once (all)"},
     [OPTION_WRITE] = {"--write", "FILE", "the netlist with the sizes found, comments kept"},
     [OPTION_REPLACE] = {"--replace", NULL, "--write may take the place of the netlist itself"},
-    [OPTION_SHOW] = {"--show", "bores|pressures|bores,pressures", "beside the names"},
+    [OPTION_SHOW] = {"--show", "bores|pressures|bores,pressures",
+                     "sizes or pressures beside the names"},
     [OPTION_HELP] = {"--help", NULL, "this help"},
 };
 
@@ -59,12 +61,16 @@ static bool complain(const char *command_name, const char *what, const char *abo
     return false;
 }
 
+enum { HEAD_COLUMNS = 31 }; /* an option with its argument, before its meaning */
+
 void option_print(FILE *to, option_index index) {
     const option *o = &table[index];
     char head[64];
     snprintf(head, sizeof head, "%s %s", o->name, o->argument != NULL ? o->argument : "");
-    fprintf(to, "  %-31s ", head);
-    lines_print(to, 34, o->help);
+    const bool fits = strlen(head) <= HEAD_COLUMNS;
+    fprintf(to, "  %-*s%s", fits ? HEAD_COLUMNS : 0, head, fits ? " " : "\n");
+    fprintf(to, "%*s", fits ? 0 : HEAD_COLUMNS + 3, "");
+    lines_print(to, HEAD_COLUMNS + 3, o->help);
 }
 
 static int find_option(const char *word, size_t length, option_bits allowed) {

@@ -1,3 +1,5 @@
+/* view_csv.c: the renderer of CSV: the series, or where an answer has none its figures, a row each.
+   SPDX-License-Identifier: MIT */
 #include <math.h>
 
 #include "output/view.h"

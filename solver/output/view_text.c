@@ -1,3 +1,5 @@
+/* view_text.c: the renderer of text for people, with colour on a terminal.
+   SPDX-License-Identifier: MIT */
 #include <string.h>
 
 #include "output/chart.h"

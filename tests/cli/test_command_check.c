@@ -1,4 +1,4 @@
-/* `baronet check`: a design can be kept under make by its exit code. */
+/* `baronet check`: a script can watch over a design by its exit code. */
 #include "program.h"
 
 #include <criterion/criterion.h>
