@@ -117,6 +117,9 @@ static const char *end_words(page *p, const model *m, const play_answer *a) {
         return page_format(p, "the budget of %ld steps is used up", a->budget);
     case PLAY_SWITCHES:
         return "a condition switches to and fro without end";
+    case PLAY_TIPPED:
+        return page_format(p, "the body tips over in %s: unstable",
+                           a->item == MOTION_ROLL ? "roll" : "pitch");
     case PLAY_FINISHED:
         break;
     }

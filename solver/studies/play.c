@@ -56,7 +56,7 @@ baronet_status play_status(play_end end) {
         [PLAY_FINISHED] = BARONET_OK,           [PLAY_OFF_PROFILE] = BARONET_OFF_PROFILE,
         [PLAY_NO_MASS] = BARONET_CONTRADICTION, [PLAY_STUCK] = BARONET_NOT_CONVERGED,
         [PLAY_STEPS] = BARONET_OVER_BUDGET,     [PLAY_SWITCHES] = BARONET_OVER_BUDGET,
-
+        [PLAY_TIPPED] = BARONET_UNSTABLE,
     };
     return statuses[end];
 }
@@ -194,6 +194,12 @@ static void observe(player *p, bool keep) {
     }
     record_take(p->out->record, p->now, p->y, keep);
     take_notes(p);
+    for (int k = MOTION_ROLL; k <= MOTION_PITCH; k++) {
+        const int place = m->body_position[k];
+        if (place >= 0 && fabs(p->y[m->first_position + place]) > PLAY_TIPPED_AT) {
+            end_run(p, PLAY_TIPPED, k);
+        }
+    }
     const double least = 1e-6;
     for (int i = 0; i < m->model->vehicle.springs; i++) {
         if (dynamics_margin(m, i) < -least) {

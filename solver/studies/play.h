@@ -14,7 +14,8 @@ typedef enum play_end {
     PLAY_NO_MASS,     /* corner: the script took more mass off than there is */
     PLAY_STUCK,       /* no step goes on */
     PLAY_STEPS,       /* the budget of steps is used up */
-    PLAY_SWITCHES     /* a condition switches on and off without end */
+    PLAY_SWITCHES,    /* a condition switches on and off without end */
+    PLAY_TIPPED       /* motion: the body leans further than PLAY_TIPPED_AT */
 } play_end;
 
 typedef enum play_note_kind {
@@ -39,6 +40,9 @@ typedef struct play_note {
 } play_note;
 
 enum { PLAY_NOTES = 400 };
+
+/* A body that leans further comes down, and what follows is not what is told here. */
+#define PLAY_TIPPED_AT 0.8 /* rad */
 
 typedef struct play_settings {
     double tolerance; /* 0: DYNAMICS_TOLERANCE */

@@ -138,3 +138,16 @@ Test(play_page, what_passes_a_rating_is_said) {
     cr_expect_null(strstr(page, "`t` reaches"));
     free(page);
 }
+
+/* 800 kg in a bend of 12 m/s2 lean on coils that gravity leaves 3.7 kN.m/rad of: 2 rad by hand. */
+Test(play_page, a_body_that_tips_over_stops_the_run) {
+    char *const page = ask_page("vehicle cg-height 0.9 m roll-axis 0.1 m roll-inertia 300 kg.m2\n"
+                                "corner A at 0 m 0.5 m load 410 kg coil 20 N/mm damper 2 kN.s/m\n"
+                                "corner B at 0 m -0.5 m load 390 kg coil 20 N/mm damper 2 kN.s/m\n"
+                                "profile p area 90 cm2 volume 1.9 L at 150 mm\n"
+                                "spring s load 300 kg profile p height 150 mm\n"
+                                "event bend at 0 s lateral 12 m/s2 over 0.5 s until 9 s\n",
+                                baronet_play);
+    ask_expect(page, "the body tips over in roll: unstable");
+    free(page);
+}
