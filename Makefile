@@ -29,6 +29,9 @@ FUZZ_PACKAGES := clang libclang-rt-14-dev
 # What `make analyse` reads the sources with.
 ANALYSE_PACKAGES := clang-tidy cppcheck
 
+# What `make bench` compares with and counts by, and not needed for anything else.
+BENCH_PACKAGES = python3 python3-scipy valgrind
+
 VERSION := $(shell sed -n 's/^.define BARONET_VERSION "\(.*\)"/\1/p' include/baronet/api.h)
 SONAME  := libbaronet.so.$(firstword $(subst ., ,$(VERSION)))
 BUILD   := build/$(VARIANT)-$(notdir $(lastword $(CC)))
@@ -94,8 +97,8 @@ REPLAYS := $(FUZZ_TARGETS:tests/fuzz/fuzz_%.c=$(BUILD)/replay-%)
 Q   := $(if $(V),,@)
 say = $(if $(V),,@echo "  $(1)")
 
-.PHONY: all lib demo setup setup-browser setup-fuzz test test-browser run-tests check asan random fail cover bench \
-        setup-analyse analyse fuzz run-fuzz fuzz-keep run-fuzz-keep replay run-replay format docs install clean help
+.PHONY: all lib demo setup setup-browser setup-fuzz test test-browser run-tests check asan random fail cover \
+        bench setup-bench count count-write setup-analyse analyse fuzz run-fuzz fuzz-keep run-fuzz-keep replay run-replay format docs install clean help
 .DELETE_ON_ERROR:
 
 all: lib $(PROGRAM) ## build the library and the program (the default)
@@ -237,9 +240,24 @@ cover: ## run all tests and tell which lines and branches of the sources they re
 	@TEST_SECONDS=1500 $(MAKE) --no-print-directory VARIANT=cover CFLAGS="$(COUNTED)" run-tests
 	@sh tests/tools/cover.sh build/cover-$(notdir $(lastword $(CC)))
 
-bench: $(BENCHES) $(PROGRAM) ## measure speed
-	@test -n "$(BENCHES)" || echo "bench: tests/bench holds no measurement"
-	@for b in $(BENCHES); do echo "== $$b"; $$b || exit 1; done
+setup-analyse: ## install the Debian packages that analyse needs
+	@sh tests/tools/setup.sh $(ANALYSE_PACKAGES)
+
+analyse: $(TEXT_C) ## read the sources with cppcheck, clang-tidy and gcc -fanalyzer
+	@sh tests/tools/analyse.sh gcc $(CPPFLAGS_ALL) -std=c11
+
+setup-bench: ## install the Debian packages that bench and count need
+	@sh tests/tools/setup.sh $(BENCH_PACKAGES)
+
+PARTS ?=# such as speed count; all where none is named
+bench: $(BENCHES) $(PROGRAM) ## measure speed and write docs/performance.md (BENCH_LONG=1: more sizes)
+	@CC="$(CC)" sh tests/bench/performance.sh $(BUILD) $(PARTS)
+
+count: $(PROGRAM) ## count the instructions of the camper's studies against tests/bench/counts.csv
+	@sh tests/bench/count.sh $(PROGRAM)
+
+count-write: $(PROGRAM) ## count them, and keep these counts
+	@sh tests/bench/count.sh $(PROGRAM) --write
 
 FUZZ_SANITIZE := -O1 -g -fsanitize=fuzzer-no-link $(SANITIZE)
 fuzz fuzz-keep: # with clang, which has a fuzzer

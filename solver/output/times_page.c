@@ -272,6 +272,10 @@ static void steps(const section *s) {
 static void sweep(const section *s) {
     page *p = s->inquiry->page;
     const times_answer *t = s->times;
+    if (t->sweeps == 0) {
+        page_add(p, BLOCK_NOTE, "no table of swings for a network of so many volumes");
+        return;
+    }
     const char *header[2 + TIMES_SWEEP] = {"63 % after a bump of", NULL};
     double heave[TIMES_SWEEP], roll[TIMES_SWEEP];
     bool any_heave = false, any_roll = false;

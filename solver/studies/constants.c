@@ -261,7 +261,9 @@ static baronet_status solve_group(constants_answer *out, const listing *l, int g
     const int held = l->groups.held[group];
     const modes_pencil sized = {&(pattern){.size = p.size}, NULL, p.weight, held < 0};
     const int all = modes_count(&sized);
-    const int wanted = all < CONSTANTS_MOST ? all : CONSTANTS_MOST;
+    const int room = CONSTANTS_VALUES / (p.size + 1) + 1;
+    const int most = room < CONSTANTS_MOST ? room : CONSTANTS_MOST;
+    const int wanted = all < most ? all : most;
     constant found[CONSTANTS_MOST] = {{0}};
     baronet_status status = BARONET_OK;
     if (wanted > 0) {

@@ -9,6 +9,9 @@
 /* Volumes named on each side of a constant, and constants kept: the slowest. */
 enum { CONSTANT_NODES = 3, CONSTANTS_MOST = 64 };
 
+/* Of large groups fewer are kept, so that no more values of all shapes together are. */
+#define CONSTANTS_VALUES 4000000
+
 /* Volumes that move less than this part of what the first of their side moves are not named. */
 #define CONSTANT_PART 0.2
 /* A side whose named volumes move less than this part of its air has others beside them. */

@@ -10,7 +10,7 @@ static const double sweep_amplitudes[TIMES_SWEEP] = {0.002, 0.005, 0.01, 0.02, 0
 #define TIMES_ROUGH 1e-6
 
 /* All courses of a state by kind: body motions, warps, one wheel each, the netlist's. */
-static void list_motions(times_answer *out, const rates *r) {
+static void list_motions(times_answer *out, const rates *r, bool all) {
     static const int body_items[BODY_MOTIONS] = {SCRIPT_HEAVE, SCRIPT_ROLL, SCRIPT_PITCH};
     const rates_answer *answer = rates_result(r);
     const model *m = rates_model(r);
@@ -28,8 +28,9 @@ static void list_motions(times_answer *out, const rates *r) {
         }
     }
     out->left_out = answer->warps > 1 ? answer->warps - 1 : 0;
+    const int wheels = all || m->network.nodes <= TIMES_LARGE ? TIMES_WHEELS : 0;
     for (int c = 0; c < m->vehicle.corners; c++, at++) {
-        if (c < TIMES_WHEELS || c >= m->vehicle.wheels) {
+        if (c < wheels || c >= m->vehicle.wheels) {
             out->motion[out->motions++] =
                 (times_motion){.course = &out->courses.course[at], .item = FIGURE_ONE_WHEEL - c};
         } else {
@@ -207,7 +208,7 @@ baronet_status times_solve(times_answer *out, arena *a, rates *r, const times_qu
     if (out->motion == NULL) {
         return BARONET_OUT_OF_MEMORY;
     }
-    list_motions(out, r);
+    list_motions(out, r, question->only != NULL);
     if (question->only != NULL) {
         status = keep_only(out, rates_model(r), question->only);
     }
@@ -218,7 +219,8 @@ baronet_status times_solve(times_answer *out, arena *a, rates *r, const times_qu
     if (status == BARONET_OK) {
         status = solve_steps(out, r, parts, allocator);
     }
-    if (status == BARONET_OK && (parts & TIMES_SWINGS) != 0) {
+    const bool large = rates_model(r)->network.nodes > TIMES_LARGE;
+    if (status == BARONET_OK && (parts & TIMES_SWINGS) != 0 && !large) {
         status = solve_sweep(out, r, allocator);
     }
     return status;

@@ -45,6 +45,10 @@ typedef struct times_motion {
 /* One-wheel motions that are looked at: of the first wheels, and of all bench masses. */
 enum { TIMES_WHEELS = 16 };
 
+/* Networks of more nodes, as no vehicle has, get no swing table and no held steps of one wheel
+   unless that very motion is asked for. */
+enum { TIMES_LARGE = 5000 };
+
 /* Amplitudes of the swing table and what heave and roll do there. */
 enum { TIMES_SWEEP = 5 };
 typedef struct times_sweep {
@@ -62,7 +66,7 @@ typedef struct times_answer {
     constants_answer constants;
     int motions;
     times_motion *motion;
-    int left_out; /* motions that were not looked at, there being so many */
+    int left_out; /* motions that were not looked at, there being so many, or nodes */
     int sweeps;
     times_sweep sweep[TIMES_SWEEP];
     links_answer links;

@@ -2,12 +2,12 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <time.h>
-#include <unistd.h>
 
 #include "netlist/wish.h"
 #include "numeric/chance.h"
 #include "numeric/crew.h"
 #include "studies/variants.h"
+#include "tell.h"
 
 enum { DIALS = 3, MOST = 4 };
 
@@ -85,17 +85,17 @@ static double read_all(const field *f, int workers, long count, clockid_t clock,
     return took;
 }
 
-static void tell(const char *what, const char *const *figures, int count, long variants_of,
-                 double wanted) {
+static void rate_of(const char *what, const char *const *figures, int count, long variants_of,
+                    double wanted) {
     field f = open_camper(figures, count);
     double busy = 0.0;
     const double took = read_all(&f, 1, variants_of, CLOCK_PROCESS_CPUTIME_ID, &busy);
     const double rate = (double)variants_of * count / took;
-    printf("  %-52s %9.0f /s", what, rate);
     if (wanted > 0.0) {
-        printf("  (wanted at least %.0f) %s", wanted, rate >= wanted ? "ok" : "SHORT");
+        tell_at_least(what, rate, "/s", wanted);
+    } else {
+        tell(what, rate, "/s");
     }
-    putchar('\n');
     arena_destroy(f.arena);
     baronet_netlist_destroy(f.netlist);
 }
@@ -107,25 +107,14 @@ static void together(const char *const *figures, int count) {
     const double alone = read_all(&f, 1, variants_of, CLOCK_MONOTONIC, &busy_alone);
     for (int workers = 2; workers <= crew_size(); workers *= 2) {
         const double took = read_all(&f, workers, variants_of, CLOCK_MONOTONIC, &busy);
-        printf("  %d workers: %.2f times as fast, with %.2f times the processor time\n", workers,
-               alone / took, busy / busy_alone);
+        char what[96];
+        snprintf(what, sizeof what, "four states by %d processors: times as fast, elapsed",
+                 workers);
+        tell(what, alone / took, "times");
+        tell("the same: processor time over that of one", busy / busy_alone, "times");
     }
     arena_destroy(f.arena);
     baronet_netlist_destroy(f.netlist);
-}
-
-/* Two processors of one core share what it has; this machine says which are such. */
-static void machine(void) {
-    char siblings[64] = "";
-    FILE *const file = fopen("/sys/devices/system/cpu/cpu0/topology/thread_siblings_list", "r");
-    if (file != NULL) {
-        if (fgets(siblings, sizeof siblings, file) == NULL) {
-            siblings[0] = '\0';
-        }
-        fclose(file);
-    }
-    printf("%ld processors; those of the first core: %s", sysconf(_SC_NPROCESSORS_ONLN),
-           siblings[0] ? siblings : "not told\n");
 }
 
 int main(void) {
@@ -135,15 +124,14 @@ int main(void) {
                                        "roll_rate settled in steady", "roll_rate settled in firm"};
     static const char *const felt[] = {"ride_frequency of RL ride in town"};
     static const char *const settling[] = {"settle_time_63 of roll in easy"};
-    machine();
-    puts("camper: states a second of one processor's time, each variant charged anew");
-    tell("one state a variant, springs apart (town)", one, 1, 20000, 1e5);
-    tell("one state a variant, springs linked (easy)", linked, 1, 20000, 1e5);
-    tell("four states a variant", four, 4, 10000, 1e5);
-    tell("one state as felt (level ride)", felt, 1, 100, 0.0);
-    tell("one settling time", settling, 1, 20, 0.0);
-    puts("the same four states by several processors, over one, elapsed: other work on the machine "
-         "counts");
+    tell_section("Variants", "States of the camper a second of one processor's time, each variant "
+                             "charged anew, as `vary`\nand `spread` do. Elapsed times count other "
+                             "work on the machine.");
+    rate_of("one state a variant, springs apart (town)", one, 1, 20000, 1e5);
+    rate_of("one state a variant, springs linked (easy)", linked, 1, 20000, 1e5);
+    rate_of("four states a variant", four, 4, 10000, 1e5);
+    rate_of("one state as felt (level ride)", felt, 1, 100, 0.0);
+    rate_of("one settling time", settling, 1, 20, 0.0);
     together(four, 4);
     return 0;
 }

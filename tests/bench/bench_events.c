@@ -9,16 +9,11 @@
 #include "baronet/baronet.h"
 #include "netlist/netlist.h"
 #include "studies/play.h"
+#include "tell.h"
 
 static const char *const files[] = {"netlists/camper.air", "netlists/trailer.air",
                                     "netlists/expedition.air", "netlists/bench.air",
                                     "netlists/beam.air"};
-
-static double cpu(void) {
-    struct timespec t;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 /* Seconds that a run takes, the state solved before; negative where it does not start. */
 static double run(charge *c, const script *s, long *steps) {
@@ -31,9 +26,9 @@ static double run(charge *c, const script *s, long *steps) {
         rates_solve(r, NULL) == BARONET_OK) {
         play_answer *a = NULL;
         const play_settings with = {.points = 3};
-        const double start = cpu();
+        const double start = tell_now();
         if (play_run(&a, r, c->travel, s, &with, NULL) == BARONET_OK) {
-            took = a->end == PLAY_FINISHED ? cpu() - start : -1.0;
+            took = a->end == PLAY_FINISHED ? tell_now() - start : -1.0;
             *steps = a->steps;
             play_free(a);
         }
@@ -42,7 +37,13 @@ static double run(charge *c, const script *s, long *steps) {
     return took;
 }
 
-static int each_script(const model *m, int *slow) {
+/* How often as fast as real time, of all events. */
+typedef struct speeds {
+    int count, slow;
+    double ratio[256];
+} speeds;
+
+static int each_script(const model *m, speeds *all) {
     charge *c = NULL;
     problem why;
     if (charge_create(&c, m, NULL) != BARONET_OK || charge_solve(c, &why) != BARONET_OK) {
@@ -53,10 +54,14 @@ static int each_script(const model *m, int *slow) {
         long steps = 0;
         const double took = run(c, &m->script[k], &steps);
         const double ratio = m->script[k].until / took;
-        printf("%-24s %9.1f s in %8.4f s: %9.0f times real time, %6ld steps, %5.1f us a step\n",
-               m->script[k].name, m->script[k].until, took, ratio, steps,
-               1e6 * took / (double)steps);
-        *slow += took < 0.0 || ratio < 100.0;
+        all->slow += took < 0.0 || ratio < 100.0;
+        if (all->count < 256) {
+            all->ratio[all->count++] = took < 0.0 ? 0.0 : ratio;
+        }
+        if (took < 0.0 || ratio < 100.0) {
+            fprintf(stderr, "%s: %.0f times real time, %ld steps\n", m->script[k].name, ratio,
+                    steps);
+        }
     }
     charge_destroy(c);
     return 0;
@@ -87,7 +92,6 @@ static int row_of_tanks(int count) {
     }
     text_buffer_add(&b, "solenoid v from t0 to atmosphere normally closed bore 4 mm\n"
                         "state shut shut v\nevent e in shut at 0 s open v until 10 s\n");
-    const double start = cpu();
     baronet_netlist *netlist = b.failed ? NULL : read_netlist("row", b.bytes);
     text_buffer_free(&b);
     if (netlist == NULL) {
@@ -101,23 +105,36 @@ static int row_of_tanks(int count) {
     if (charge_create(&c, m, NULL) == BARONET_OK && charge_solve(c, &why) == BARONET_OK) {
         took = run(c, &m->script[0], &steps);
     }
-    printf("%7d tanks: %8.3f s, %5ld steps, %6.2f us a step and 1000 tanks; all %8.3f s\n", count,
-           took, steps, 1e9 * took / (double)steps / count, cpu() - start);
+    char what[64];
+    snprintf(what, sizeof what, "a row of %d tanks is emptied: a step, over its tanks", count);
+    tell(what, 1e6 * took / (double)steps / count, "us");
     charge_destroy(c);
     baronet_netlist_destroy(netlist);
     return took < 0.0;
 }
 
+static int rising(const void *a, const void *b) {
+    const double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
 int main(void) {
-    int slow = 0, failed = 0;
+    int failed = 0;
+    static speeds all;
     for (size_t k = 0; k < sizeof files / sizeof files[0]; k++) {
         baronet_netlist *netlist = read_netlist(files[k], NULL);
-        failed += netlist == NULL || each_script(netlist_model(netlist), &slow) != 0;
+        failed += netlist == NULL || each_script(netlist_model(netlist), &all) != 0;
         baronet_netlist_destroy(netlist);
     }
+    qsort(all.ratio, (size_t)all.count, sizeof all.ratio[0], rising);
+    tell_section("Events",
+                 "Processor time of each event of the demonstrations against the time that "
+                 "it lasts.");
+    tell("events", all.count, "");
+    tell_at_least("the slowest, over real time", all.ratio[0], "times", 100.0);
+    tell_at_least("the median", all.ratio[all.count / 2], "times", 100.0);
     for (int count = 100; count <= 100000; count *= 10) {
         failed += row_of_tanks(count);
     }
-    printf("%d events below 100 times real time\n", slow);
     return failed > 0 ? 1 : 0;
 }

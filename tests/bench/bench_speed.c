@@ -13,23 +13,11 @@
 
 #include "netlist/netlist.h"
 #include "studies/airnet.h"
-
-/* Seconds of this process's own processor time: other work on the machine does not count. */
-static double now(void) {
-    struct timespec t;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
+#include "tell.h"
 
 static int compare(const void *a, const void *b) {
     const double x = *(const double *)a, y = *(const double *)b;
     return (x > y) - (x < y);
-}
-
-static void tell(const char *what, double got, const char *unit, double wanted, bool at_least) {
-    const bool met = at_least ? got >= wanted : got <= wanted;
-    printf("  %-46s %10.4g %-8s (wanted %s %g) %s\n", what, got, unit,
-           at_least ? "at least" : "at most", wanted, met ? "ok" : "SHORT");
 }
 
 /* Median processor time of a command as a whole process, ms. */
@@ -62,10 +50,10 @@ static void processes(const char *program) {
     const char *const version[] = {path, "--version", NULL};
     const char *const one[] = {path, "rates", "netlists/camper.air", "--state", "easy", NULL};
     const char *const all[] = {path, "rates", "netlists/camper.air", NULL};
-    puts("processor time of a whole process, median of 21");
-    printf("  %-46s %10.4g ms\n", "--version (start-up alone)", process_ms(version));
-    tell("rates of one state, as felt included", process_ms(one), "ms", 10.0, false);
-    tell("rates of every state, as felt included", process_ms(all), "ms", 10.0, false);
+    tell_section("A whole process", "The camper's netlist: processor time, median of 21.");
+    tell("start-up alone (`--version`)", process_ms(version), "ms");
+    tell_at_most("`rates` of one state, as felt included", process_ms(one), "ms", 10.0);
+    tell_at_most("`rates` of every state, as felt included", process_ms(all), "ms", 10.0);
 }
 
 typedef struct opened {
@@ -116,13 +104,13 @@ static void shut_down(opened *o) {
    a shut valve's two sides another standing, each evaluation is of two equilibria. */
 static void evaluations(void) {
     enum { RUNS = 20000 };
-    puts("equilibria a second a core, each under a changed load, with K and all rates");
+    tell_section("Equilibria", "Each under a changed load, with K and all rates, one processor.");
     for (int state = 0; state < 2; state++) {
         opened o = open_file("netlists/camper.air", state);
         const model *m = netlist_model(o.netlist);
         double mass[VEHICLE_CORNERS_MAX] = {0};
         const load_case with = {"changing", mass, false};
-        const double start = now();
+        const double start = tell_now();
         for (int k = 0; k < RUNS; k++) {
             mass[k % 4] = 10.0 + (k * 37) % 90;
             if (rates_solve(o.rates, &with) != BARONET_OK) {
@@ -133,7 +121,7 @@ static void evaluations(void) {
         char what[64];
         snprintf(what, sizeof what, "camper, state %s (%s)", m->state[state].name,
                  standings == 2 ? "settled and parked" : "settled");
-        tell(what, standings * RUNS / (now() - start), "/s", 1e5, true);
+        tell_at_least(what, standings * RUNS / (tell_now() - start), "/s", 1e5);
         shut_down(&o);
     }
 }
@@ -161,6 +149,21 @@ static char *chain(int nodes, size_t *length) {
     return bytes;
 }
 
+/* Seconds from a pattern and its values to a solution by the bare library: analysis, factoring,
+   solving. */
+static double bare_first_time(const pattern *p, double *values, double *side) {
+    klu_common common;
+    klu_defaults(&common);
+    const double start = tell_now();
+    klu_symbolic *symbolic = klu_analyze(p->size, p->start, p->row, &common);
+    klu_numeric *numeric = klu_z_factor(p->start, p->row, values, symbolic, &common);
+    klu_z_solve(symbolic, numeric, p->size, 1, side, &common);
+    const double took = tell_now() - start;
+    klu_free_symbolic(&symbolic, &common);
+    klu_z_free_numeric(&numeric, &common);
+    return took;
+}
+
 /* Analysing, factoring and solving the network's own matrix once with the bare library. */
 static double bare_network(opened *o) {
     airnet *n = NULL;
@@ -175,15 +178,7 @@ static double bare_network(opened *o) {
     }
     memcpy(values, airnet_fill(n, 1.1), 2 * (size_t)p->entries * sizeof *values);
     side[0] = 1.0;
-    klu_common common;
-    klu_defaults(&common);
-    const double start = now();
-    klu_symbolic *symbolic = klu_analyze(p->size, p->start, p->row, &common);
-    klu_numeric *numeric = klu_z_factor(p->start, p->row, values, symbolic, &common);
-    klu_z_solve(symbolic, numeric, p->size, 1, side, &common);
-    const double took = now() - start;
-    klu_free_symbolic(&symbolic, &common);
-    klu_z_free_numeric(&numeric, &common);
+    const double took = bare_first_time(p, values, side);
     free(side);
     free(values);
     airnet_destroy(n);
@@ -193,33 +188,61 @@ static double bare_network(opened *o) {
 /* The best of some runs: memory that was given back stays with the process, so that all but the
    first find it warm, as large sizes and small ones then do alike. */
 static void sizes(void) {
-    puts("reading, charging and rates by size of the network, corners fixed; and the bare "
-         "library's\n"
-         "analysis, factoring and solution of the network's complex matrix");
+    tell_section("Reading, charging and rates in one process",
+                 "A chain of tanks and hoses behind one of two springs, without what is felt; best "
+                 "of five,\nmemory warm. Beside it bare KLU's analysis, factoring and solution of "
+                 "the chain's complex matrix.");
     double before = 0.0;
     for (int nodes = 1000; nodes <= 100000; nodes *= 10) {
         size_t length = 0;
         char *bytes = chain(nodes, &length);
         double best = 1e9, bare = 1e9;
         for (int k = 0; k < 5; k++) {
-            const double start = now();
+            const double start = tell_now();
             opened o = open_text(bytes, length, 0);
-            const double took = now() - start;
+            const double took = tell_now() - start;
             const double klu = bare_network(&o);
             best = took < best ? took : best;
             bare = klu < bare ? klu : bare;
             shut_down(&o);
         }
         free(bytes);
-        struct rusage use;
-        getrusage(RUSAGE_SELF, &use);
-        printf("  %8d nodes %10.3f ms, bare %.3f ms, at most %ld MB\n", nodes, 1e3 * best,
-               1e3 * bare, use.ru_maxrss / 1024);
+        char what[64];
+        snprintf(what, sizeof what, "%d nodes", nodes);
+        tell(what, 1e3 * best, "ms");
+        tell("bare KLU's part of such work", 1e3 * bare, "ms");
         if (before > 0.0) {
-            tell("a decade, over ten times the smaller", best / before / 10.0, "", 1.3, false);
+            tell_at_most("over ten times the decade below", best / before / 10.0, "times", 1.3);
         }
         before = best;
     }
+}
+
+/* The same by us, with its checks. */
+static double first_time(const pattern *p, double *values, double *side) {
+    sparse *fresh = NULL;
+    const double start = tell_now();
+    if (sparse_create(&fresh, p, true, NULL) != BARONET_OK ||
+        sparse_factor(fresh, values, NULL) != BARONET_OK ||
+        sparse_solve(fresh, side) != BARONET_OK) {
+        exit(1);
+    }
+    const double took = tell_now() - start;
+    sparse_destroy(fresh);
+    return took;
+}
+
+static void first_times(const pattern *p, double *values, double *side, int runs) {
+    double ours = 0.0, bare = 0.0;
+    for (int k = 0; k < runs; k++) {
+        memset(side, 0, 2 * (size_t)p->size * sizeof *side);
+        side[0] = 1.0;
+        ours += first_time(p, values, side);
+        memset(side, 0, 2 * (size_t)p->size * sizeof *side);
+        side[0] = 1.0;
+        bare += bare_first_time(p, values, side);
+    }
+    tell("analysis, factoring and solution, over bare KLU's", ours / bare, "times");
 }
 
 /* A frequency's refactor and checked solve, against the bare library's on the same matrix. */
@@ -252,22 +275,23 @@ static void point(const char *what, opened *o, int runs) {
     for (int k = 0; k < runs; k++) {
         memset(side, 0, 2 * (size_t)p->size * sizeof *side);
         side[0] = 1.0;
-        double start = now();
+        double start = tell_now();
         if (sparse_factor(airnet_sparse(n), values, NULL) != BARONET_OK ||
             sparse_solve(airnet_sparse(n), side) != BARONET_OK) {
             puts("  no solution");
             exit(1);
         }
-        ours += now() - start;
+        ours += tell_now() - start;
         memset(side, 0, 2 * (size_t)p->size * sizeof *side);
         side[0] = 1.0;
-        start = now();
+        start = tell_now();
         klu_z_refactor(p->start, p->row, values, symbolic, numeric, &common);
         klu_z_solve(symbolic, numeric, p->size, 1, side, &common);
-        bare += now() - start;
+        bare += tell_now() - start;
     }
-    tell(what, ours / bare, "times", 1.3, false);
-    printf("  %-46s %10.4g us\n", "  that is, a frequency", 1e6 * ours / runs);
+    tell_at_most(what, ours / bare, "times", 1.3);
+    tell("our part of that", 1e6 * ours / runs, "us");
+    first_times(p, values, side, runs / 10 + 3);
     klu_free_symbolic(&symbolic, &common);
     klu_z_free_numeric(&numeric, &common);
     free(side);
@@ -277,7 +301,8 @@ static void point(const char *what, opened *o, int runs) {
 }
 
 static void points(void) {
-    puts("a frequency: refactor and checked solve over the bare library's");
+    tell_section("A frequency", "Refactoring and checked solution over bare KLU's on the same "
+                                "matrix, taken in turns.");
     opened o = open_file("netlists/camper.air", 0);
     if (rates_solve(o.rates, NULL) != BARONET_OK) {
         exit(1);
@@ -298,7 +323,6 @@ int main(int count, char **arguments) {
     snprintf(program, sizeof program, "%s", arguments[0]);
     char *slash = strrchr(program, '/');
     strcpy(slash != NULL ? slash + 1 : program, "baronet");
-    printf("%ld processors\n", sysconf(_SC_NPROCESSORS_ONLN));
     processes(program);
     mallopt(M_MMAP_THRESHOLD, 1 << 30);
     mallopt(M_TRIM_THRESHOLD, 1 << 30);

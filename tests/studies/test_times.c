@@ -173,3 +173,32 @@ Test(times, refusals_of_memory_are_survived) {
     }
     cr_assert(k > 200);
 }
+
+/* Of so many volumes, here tanks that nothing is joined to, each wheel alone is left out, and the
+   swings, but for what is asked for by name. */
+Test(times, large_networks_get_less) {
+    text_buffer words = {0};
+    text_buffer_add(&words,
+                    "corner L at 0 m 0.8 m load 371 kg\ncorner R at 0 m -0.7 m load 342 kg\n"
+                    "profile p area 83 cm2 volume 1.7 L at 150 mm\n"
+                    "spring a on L profile p height 150 mm\n"
+                    "spring c on R profile p height 150 mm\n"
+                    "tank t volume 3.1 L\nrestrictor r from a to t bore 4.3 mm\n");
+    for (int k = 0; k < TIMES_LARGE; k++) {
+        text_buffer_format(&words, "tank idle-%d volume 1 L pressure 5 bar\n", k);
+    }
+    cr_assert_not(words.failed);
+    rig r = rig_open("%s", words.bytes);
+    text_buffer_free(&words);
+    rig_answer(&r, "rest", NULL);
+    lot l = find(&r, (times_question){.parts = TIMES_SETTLED | TIMES_SWINGS});
+    cr_assert_eq(l.times.sweeps, 0);
+    cr_assert_eq(l.times.motions, 2, "heave and roll");
+    cr_assert_eq(l.times.left_out, 2, "both wheels");
+    cr_assert(value(&r, &l, FIGURE_SETTLE_TIME_63, LEVEL_SETTLED, "heave") > 0.0);
+    lot_free(&l);
+    l = find(&r, (times_question){.parts = TIMES_SETTLED, .only = "one-wheel:L"});
+    cr_assert(value(&r, &l, FIGURE_SETTLE_TIME_63, LEVEL_SETTLED, "one-wheel:L") > 0.0);
+    lot_free(&l);
+    rig_close(&r);
+}
