@@ -29,11 +29,14 @@ fuzz_one() {
         -close_fd_mask="$([ "$2" = options ] && echo 2 || echo 0)" \
         "$work/$2" "tests/fuzz/corpus/$2" >"$work/$2.log" 2>&1
 }
-keep_one() {
+keep_one() { # the fewest that reach all that is reached, beside what the replay takes besides
     rm -rf "$work/kept" && mkdir -p "$work/kept" "$work/$2"
-    "$1" -merge=1 -use_counters=0 -max_len="$(longest_of "$2")" -close_fd_mask=3 "$work/kept" \
-        "tests/fuzz/corpus/$2" "$work/$2" 2>"$work/$2.log" &&
-        rm -rf "tests/fuzz/corpus/$2" && mv "$work/kept" "tests/fuzz/corpus/$2"
+    others=$(more_of "$2")
+    [ -z "$others" ] || cp $others "$work/kept"
+    "$1" -set_cover_merge=1 -use_counters=0 -max_len="$(longest_of "$2")" -close_fd_mask=3 \
+        "$work/kept" "tests/fuzz/corpus/$2" "$work/$2" 2>"$work/$2.log" || return 1
+    for one in $others; do rm -f "$work/kept/$(basename "$one")"; done
+    rm -rf "tests/fuzz/corpus/$2" && mv "$work/kept" "tests/fuzz/corpus/$2"
 }
 replay_one() { # words go to a log, which is of interest only where it ends badly
     "$1" $(more_of "$2") tests/fuzz/corpus/"$2"/* 2>"$work/$2.log"
