@@ -28,11 +28,13 @@ typedef struct baronet_figure {
     baronet_dimension dimension;
 } baronet_figure;
 
+/* Frees an answer and all that it gave; NULL is fine. */
 BARONET_API void baronet_answer_destroy(baronet_answer *answer);
 
 /* OK, or the first reason why a state has no answer, or BARONET_NOT_MET. */
 BARONET_API baronet_status baronet_answer_status(const baronet_answer *answer);
 
+/* How many figures it holds, and the one at an index below that. */
 BARONET_API size_t baronet_answer_figures(const baronet_answer *answer);
 BARONET_API const baronet_figure *baronet_answer_figure(const baronet_answer *answer, size_t index);
 
@@ -55,8 +57,9 @@ typedef enum baronet_format {
     BARONET_FORMATS
 } baronet_format;
 
-/* The format of that name (`text`, `csv`, `json`, `xml`, `svg`), or BARONET_FORMATS. */
+/* The format of that name (`text`, `csv`, `json`, `xml`, `svg`, `html`), or BARONET_FORMATS. */
 BARONET_API baronet_format baronet_format_find(const char *name);
+/* Its name, static storage; `format` is below BARONET_FORMATS. */
 BARONET_API const char *baronet_format_name(baronet_format format);
 
 /* Writes the answer in a format. `*bytes` is terminated and owned by the answer, valid until the

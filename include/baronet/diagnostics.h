@@ -34,6 +34,7 @@ typedef struct baronet_diagnostics baronet_diagnostics;
 /* An empty collection that keeps `limit` diagnostics (0: 50). NULL for want of memory. */
 BARONET_API baronet_diagnostics *baronet_diagnostics_create(const baronet_allocator *allocator,
                                                             size_t limit);
+/* Frees a collection and all that it gave; NULL is fine. */
 BARONET_API void baronet_diagnostics_destroy(baronet_diagnostics *diagnostics);
 
 /* Number kept, and the one at an index below it: in order of place, files as they were first met.

@@ -54,6 +54,7 @@ BARONET_API BARONET_CHECKED baronet_status baronet_netlist_read_text(
     const char *name, const char *bytes, size_t length, const baronet_allocator *allocator,
     baronet_diagnostics *diagnostics, baronet_netlist **netlist);
 
+/* Frees a netlist, whose answers are to be destroyed before it; NULL is fine. */
 BARONET_API void baronet_netlist_destroy(baronet_netlist *netlist);
 
 /* The `about` line, "" where there is none. */
