@@ -172,7 +172,7 @@ static void add_title(const page *p, const picture *c, text_buffer *out) {
     const char *unit = page_unit(p, c->y.dimension);
     text_buffer_add(out, "  ");
     text_buffer_add(out, c->title);
-    if (c->first != NULL && c->first->next == NULL) {
+    if (c->first->next == NULL) { /* there is one, see has_line */
         text_buffer_format(out, " (%s)", c->first->name);
     }
     text_buffer_add(out, unit[0] != '\0' ? ", " : "");

@@ -12,6 +12,7 @@
 
 #include "ask.h"
 #include "axle.h"
+#include "output/picture.h"
 #include "studies/demos.h"
 #include "support.h"
 
@@ -332,4 +333,22 @@ Test(view_html, pages_with_little_on_them) {
     baronet_answer_destroy(nothing);
     baronet_answer_destroy(title);
     baronet_answer_destroy(lead);
+}
+
+/* A short table beside a picture of the same state stays as it is. */
+Test(view_html, a_short_table_is_not_folded) {
+    static const char *const header[] = {"what", "soft"};
+    page *p = page_create(NULL, BARONET_METRIC);
+    page_add(p, BLOCK_TITLE, "A van (invented)");
+    page_set_state(p, "soft");
+    page_add(p, BLOCK_HEADING, "State soft");
+    picture_add(page_picture(p, "rate", (picture_axis){"time", BARONET_TIME, false},
+                             (picture_axis){"load", BARONET_FORCE, false}),
+                "one", 2, (const double[]){1.0, 2.0}, (const double[]){2.0, 5.0});
+    table_add(page_table(p, 2, 1, header), (const char *const[]){"rate", "1.5"});
+    parsed one = parse(p);
+    expect_count(&one, "//h:summary", 1); /* the picture's own */
+    expect_count(&one, "//h:th[.='rate']", 1);
+    parsed_free(&one);
+    baronet_answer_destroy(p);
 }
