@@ -644,13 +644,17 @@ static bool is_off(const balance *b, int spring_index, double P) {
             profile_at(p, height, P).volume <= 0.0);
 }
 
+/* A pressure below the ambient one by less than this part of it is the ambient one, to rounding: of
+   a spring that was let out and shut off. */
+#define AS_AMBIENT 1e-9
+
 /* An equilibrium must also be one that the parts allow. */
 static baronet_status check_parts(const balance *b, problem *why) {
     const vehicle *v = &b->model->vehicle;
     for (int i = 0; i < v->springs; i++) {
         const double over = profile_overrun(&v->profile[v->spring[i].profile], b->now.height[i]);
         const double P = group_pressure(b, i) - b->model->ambient.pressure;
-        if (P < 0.0 && !open_to_atmosphere(b, i)) {
+        if (P < -AS_AMBIENT * b->model->ambient.pressure && !open_to_atmosphere(b, i)) {
             *why = (problem){.status = BARONET_SLACK, .item = i, .amount = P};
             return why->status;
         }
