@@ -27,12 +27,12 @@ baronet_status forcing_make(forcing *out, arena *a, int corners, int bumps, doub
 
 void forcing_ramp(ramp *r, double t, double target, double over) {
     const double now = ramp_at(r, t);
-    *r = over > 0.0 ? (ramp){t, now, (target - now) / over, t + over, target}
-                    : standing_at(t, target);
+    *r = over > FORCING_LEAST ? (ramp){t, now, (target - now) / over, t + over, target}
+                              : standing_at(t, target);
 }
 
 void forcing_bump(forcing *f, bump one) {
-    if (f->bumps < f->room) {
+    if (f->bumps < f->room && one.over > FORCING_LEAST) {
         f->bump[f->bumps++] = one;
     }
 }

@@ -9,6 +9,10 @@
 #include "baronet/status.h"
 
 /* A value that goes to another in a straight line. */
+/* What is to take less than this happens at once, and a bump that is over within it is none: no
+   step of an integration could follow it. */
+#define FORCING_LEAST 1e-6 /* s */
+
 typedef struct ramp {
     double start, from, slope;
     double end, target; /* end: infinity where it stands */

@@ -39,3 +39,16 @@ Test(forcing, bumps_are_haversines_that_add_up) {
     cr_expect_eq(height[0], 0.0);
     arena_destroy(a);
 }
+
+Test(forcing, what_takes_no_time_happens_at_once) {
+    ramp r = {0};
+    forcing_ramp(&r, 0.2, 2.1, 1e-30);
+    cr_expect_eq(ramp_at(&r, 0.2), 2.1);
+    arena *a = arena_create(NULL);
+    forcing f;
+    cr_assert_eq(forcing_make(&f, a, 3, 2, 293.0), BARONET_OK);
+    forcing_bump(&f, (bump){1, 0.04, 1.0, 1e-30});
+    cr_expect_eq(f.bumps, 0);
+    cr_expect_eq(forcing_next(&f, 0.0), HUGE_VAL);
+    arena_destroy(a);
+}
