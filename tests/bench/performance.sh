@@ -13,8 +13,7 @@ mkdir -p $folder
 
 when() {
     load=$(cut -d' ' -f1 /proc/loadavg 2>/dev/null)
-    printf '\nMeasured on %s, at a load of %s before it began.\n' \
-        "$(LC_ALL=C date '+%-d %B %Y')" "${load:-unknown}"
+    printf '\nMeasured at a load of %s before it began.\n' "${load:-unknown}"
 }
 
 counted() {
@@ -51,7 +50,7 @@ done
     cat <<END
 # Speed and size
 
-Written by \`make bench\` on a machine with $(nproc) processors, $(sed -n 's/^model name[^:]*: //p' /proc/cpuinfo | head -1), by $(${CC:-gcc} --version | head -1).
+Written by \`make bench\` on a machine with $(nproc) processors, built by $(basename "${CC:-gcc}") $(${CC:-gcc} -dumpversion).
 All times are processor time, so that other programs matter less; on a busy machine with two
 threads a core they are still up to twice as long. Ratios are of things measured in turns in one
 run, and stay what they are. A load is of programs at work: with as many as processors, none has to wait. "SHORT" marks what is short of what is wanted.
