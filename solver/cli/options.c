@@ -31,7 +31,7 @@ static const option table[OPTIONS] = {
     [OPTION_PLOT] = {"--plot", "[NAME.]QUANTITY",
                      "draw it, by its name in the first line of --as csv"},
     [OPTION_DROP] = {"--drop", "25mm", "how far a corner may go down (25mm)"},
-    [OPTION_CHANGE] = {"--change", "NAME.VALUE=LOW..HIGH",
+    [OPTION_CHANGE] = {"--change", "NAME.ATTRIBUTE=LOW..HIGH",
                        "what may change; again for more. A list 4mm,6mm or +-5% in place of the "
                        "bounds; names joined by + change together"},
     [OPTION_FROM_LIST] = {"--from-list", "4mm,6mm,8mm", "the last --change is one of these"},
