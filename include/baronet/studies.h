@@ -12,8 +12,8 @@
 extern "C" {
 #endif
 
-/* Told while a long answer is found: what is being looked at, and that so many of `count` are done.
- */
+/* Told while a long answer is found: what is being looked at (a study, a state, an event), and that
+   so many of `count` are done. */
 typedef void baronet_progress(void *context, const char *study, int done, int count);
 
 /* One thing that may change, in words: `left-tank.volume=1L..8L`, the name of a `let`, several
@@ -43,7 +43,8 @@ typedef struct baronet_question {
     const char *plot;       /* play: a quantity to draw, such as `left-air.height`; NULL: none */
     double drop;            /* faults: m that a corner may go down; 0: 25 mm */
     long long date;         /* report: to be printed, in seconds since 1970 (UTC); 0: none */
-    baronet_progress *progress; /* report: called before each study; NULL: not */
+    baronet_progress *progress; /* called before each study (report), state (times,
+                                   response, ride) or event (play); NULL: not */
     void *progress_context;
     const char *show; /* draw: bores, pressures or both with a comma between; NULL: names alone */
     baronet_unit_system units;

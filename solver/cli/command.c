@@ -137,12 +137,6 @@ static int no_such_name(const command *c, const baronet_netlist *netlist, const 
     return fail(BARONET_NO_SUCH_NAME, what);
 }
 
-/* One line on a terminal, written over by the next. */
-static void tell_progress(void *context, const char *study, int done, int count) {
-    (void)context;
-    fprintf(stderr, "\r%d of %d: %-10s", done + 1, count, study);
-}
-
 /* The day that a reproducible build says it is; 0 where it says none. */
 static long long source_date(void) {
     const char *epoch = getenv("SOURCE_DATE_EPOCH");
@@ -156,21 +150,20 @@ static long long source_date(void) {
 static baronet_status ask(const command *c, const settings *s, const baronet_netlist *netlist,
                           baronet_answer **answer, const char **what) {
     baronet_question question = s->question;
-    const bool watched = isatty(STDERR_FILENO) != 0;
+    progress told;
     question.date = source_date();
-    question.progress = watched ? tell_progress : NULL;
     if ((c->options & OPTION_BIT(OPTION_CHANGE)) == 0) {
+        progress_watch(&told);
+        question.progress = progress_part;
+        question.progress_context = &told;
         const baronet_status status = c->study(netlist, &question, answer, what);
-        if (watched && c->study == baronet_report) {
-            fprintf(stderr, "\r%24s\r", ""); /* the line of progress is wiped off */
-        }
+        progress_clear(&told);
         return status;
     }
     baronet_diagnostics *said = baronet_diagnostics_create(NULL, 0);
     if (said == NULL) {
         return BARONET_OUT_OF_MEMORY;
     }
-    progress told;
     question.said = said;
     progress_begin(&told);
     question.go_on = progress_tell;

@@ -34,23 +34,48 @@ void progress_begin(progress *p) {
     }
 }
 
+/* Whether the line is to be written now, at so many seconds. */
+static bool is_due(const progress *p, double time_now) {
+    return time_now - p->began > PATIENCE && time_now - p->told > REFRESH && isatty(STDERR_FILENO);
+}
+
+static void told_now(progress *p, double time_now) {
+    fflush(stderr);
+    p->told = time_now;
+    p->shown = true;
+}
+
 bool progress_tell(void *context, double part) {
     progress *const p = context;
-    const double time_now = now(), passed = time_now - p->began;
-    if (passed > PATIENCE && part > 0.0 && part < 1.0 && time_now - p->told > REFRESH &&
-        isatty(STDERR_FILENO)) {
+    const double time_now = now();
+    if (part > 0.0 && part < 1.0 && is_due(p, time_now)) {
         fprintf(stderr, "\r%3.0f %%, %.0f s left (Ctrl-C ends with what is done) ", 100.0 * part,
-                passed * (1.0 - part) / part);
-        fflush(stderr);
-        p->told = time_now;
-        p->shown = true;
+                (time_now - p->began) * (1.0 - part) / part);
+        told_now(p, time_now);
     }
     return interrupted == 0;
 }
 
-void progress_end(progress *p) {
+void progress_watch(progress *p) {
+    *p = (progress){.began = now()};
+}
+
+void progress_part(void *context, const char *part, int done, int count) {
+    progress *const p = context;
+    const double time_now = now();
+    if (is_due(p, time_now)) {
+        fprintf(stderr, "\r%4d of %4d: %-40.40s", done + 1, count, part);
+        told_now(p, time_now);
+    }
+}
+
+void progress_clear(const progress *p) {
     if (p->shown) {
         fputs("\r                                                              \r", stderr);
     }
+}
+
+void progress_end(progress *p) {
+    progress_clear(p);
     (void)sigaction(SIGINT, &p->before, NULL);
 }

@@ -19,7 +19,17 @@ void progress_begin(progress *p);
    standard error is a terminal and more than a second has passed. False once Ctrl-C was pressed. */
 bool progress_tell(void *context, double part);
 
-/* Clears the line, and gives Ctrl-C back its usual meaning. */
+/* From here on a long answer tells its parts; Ctrl-C keeps its meaning. */
+void progress_watch(progress *p);
+
+/* To be told of each part, as baronet_progress; `context` is the progress. Shows it where standard
+   error is a terminal and more than a second has passed. */
+void progress_part(void *context, const char *part, int done, int count);
+
+/* Clears the line. */
+void progress_clear(const progress *p);
+
+/* The same after progress_begin, and gives Ctrl-C back its usual meaning. */
 void progress_end(progress *p);
 
 #endif

@@ -118,6 +118,12 @@ baronet_status inquiry_open(inquiry *out, const baronet_netlist *netlist,
     return status;
 }
 
+void inquiry_tell(const baronet_question *question, const char *part, int done, int count) {
+    if (question->progress != NULL) {
+        question->progress(question->progress_context, part, done, count);
+    }
+}
+
 baronet_status inquiry_close(inquiry *q, baronet_status status, baronet_answer **answer) {
     states_free(&q->states);
     charge_destroy(q->charge);

@@ -31,6 +31,9 @@ BARONET_CHECKED baronet_status inquiry_open(inquiry *out, const baronet_netlist 
                                             const baronet_question *question, states_choice choice,
                                             inquiry_needs needs, const char **what);
 
+/* Tells whoever watches that one of so many parts of the work begins. */
+void inquiry_tell(const baronet_question *question, const char *part, int done, int count);
+
 /* Gives up everything but the page, which is handed over where all went well. */
 BARONET_CHECKED baronet_status inquiry_close(inquiry *q, baronet_status status,
                                              baronet_answer **answer);

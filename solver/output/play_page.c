@@ -577,6 +577,7 @@ static baronet_status all_events(inquiry *q, const baronet_question *question, c
         const script *s = &q->model->script[k];
         if (question->event == NULL || strcmp(question->event, s->name) == 0) {
             found = true;
+            inquiry_tell(question, s->name, k, q->model->scripts);
             status = one_event(q, question, s, &out, what);
         }
     }

@@ -590,10 +590,9 @@ static void add_about(report *r) {
 static baronet_status ask_all(report *r, const char **what) {
     baronet_question asked = *r->question;
     asked.plot = NULL;
+    asked.progress = NULL; /* of each study's own parts */
     for (int k = 0; k < STUDIES; k++) {
-        if (asked.progress != NULL) {
-            asked.progress(asked.progress_context, studies[k].name, k, STUDIES);
-        }
+        inquiry_tell(r->question, studies[k].name, k, STUDIES);
         const baronet_status status = studies[k].study(r->netlist, &asked, &r->part[k], what);
         if (status != BARONET_OK) {
             return status;

@@ -299,6 +299,7 @@ baronet_status baronet_response(const baronet_netlist *netlist, const baronet_qu
     }
     inquiry_title(&q);
     for (int k = 0; k < q.states.count && status == BARONET_OK; k++) {
+        inquiry_tell(question, q.states.entry[k].name, k, q.states.count);
         status = one_state(&q, question, &range, &q.states.entry[k], out);
     }
     if (status == BARONET_NO_SUCH_NAME) {

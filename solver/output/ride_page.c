@@ -548,7 +548,7 @@ static void notes(const section *s) {
     words_cautions(p, s->inquiry->charge, &s->inquiry->states);
 }
 
-static baronet_status solve_all(section *s) {
+static baronet_status solve_all(section *s, const baronet_question *question) {
     inquiry *q = s->inquiry;
     baronet_status status = BARONET_OK;
     s->answer = ARENA_ARRAY(q->page->arena, ride_answer, q->states.count);
@@ -557,6 +557,7 @@ static baronet_status solve_all(section *s) {
         return BARONET_OUT_OF_MEMORY;
     }
     for (int k = 0; k < q->states.count && status != BARONET_OUT_OF_MEMORY; k++) {
+        inquiry_tell(question, q->states.entry[k].name, k, q->states.count);
         if (q->states.entry[k].problem.status == BARONET_OK) {
             status = ride_solve(&s->answer[k], q->page->arena, q->states.entry[k].rates, &s->ask,
                                 q->allocator);
@@ -598,7 +599,7 @@ baronet_status baronet_ride(const baronet_netlist *netlist, const baronet_questi
     s.ask.frequency = question->swing_frequency > 0.0 ? question->swing_frequency : 1.0;
     s.ask.road = ride_road(q.model, class_index, question->speed, &s.assumed);
     inquiry_title(&q);
-    status = solve_all(&s);
+    status = solve_all(&s, question);
     if (status == BARONET_OK) {
         for (int k = 0; k < q.states.count; k++) {
             lead_state(&s, k);

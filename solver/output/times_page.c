@@ -546,6 +546,7 @@ baronet_status baronet_times(const baronet_netlist *netlist, const baronet_quest
     }
     inquiry_title(&q);
     for (int k = 0; k < q.states.count && status == BARONET_OK; k++) {
+        inquiry_tell(question, q.states.entry[k].name, k, q.states.count);
         status = one_state(&q, question, &q.states.entry[k]);
     }
     if (status == BARONET_OK) {

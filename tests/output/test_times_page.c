@@ -114,3 +114,39 @@ Test(times_page, paths_of_odd_kinds) {
     baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);
 }
+
+typedef struct told {
+    int calls, count;
+    char names[100];
+} told;
+
+static void note_part(void *context, const char *part, int done, int count) {
+    told *const t = context;
+    cr_expect_eq(done, t->calls, "in order");
+    t->count = count;
+    t->calls++;
+    strcat(strcat(t->names, part), " ");
+}
+
+/* Whoever watches is told each state, or event, before it is looked at. */
+Test(times_page, parts_of_the_work_are_told) {
+    static const struct {
+        baronet_study *study;
+        const char *names;
+    } cases[] = {{baronet_times, "soft firm "},
+                 {baronet_response, "soft firm "},
+                 {baronet_ride, "soft firm "},
+                 {baronet_play, "sag bump "}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        told t = {0};
+        baronet_netlist *netlist =
+            ask_text(AXLE AXLE_TANKS "event sag until 1 s\n  at 0.1 s shut left-gate\n"
+                                     "event bump until 1 s\n  at 0.2 s open left-gate\n");
+        const baronet_question question = {.progress = note_part, .progress_context = &t};
+        baronet_answer *answer = ask(netlist, cases[i].study, &question);
+        cr_expect_str_eq(t.names, cases[i].names);
+        cr_expect_eq(t.count, 2);
+        baronet_answer_destroy(answer);
+        baronet_netlist_destroy(netlist);
+    }
+}
