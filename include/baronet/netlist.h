@@ -33,7 +33,7 @@ BARONET_API baronet_reader baronet_file_reader(void);
 /* Limits of a netlist, its includes counted in: what is beyond is an error. Bytes of all files;
    statements; how deep includes may be. */
 #define BARONET_FILE_LIMIT      ((size_t)1 << 28)
-#define BARONET_STATEMENT_LIMIT 2000000
+#define BARONET_STATEMENT_LIMIT 5000000
 #define BARONET_INCLUDE_DEPTH   64
 
 /* Reads the netlist at `path` with all that it includes and checks it; what there is to say about

@@ -8,7 +8,7 @@
 
 /* Most memory that a netlist and an answer may take, bytes: before the machine is brought to a
    standstill. */
-#define COMMAND_MEMORY ((size_t)4 << 30)
+#define COMMAND_MEMORY ((size_t)8 << 30)
 
 typedef struct command {
     const char *name;

@@ -106,7 +106,7 @@ Test(outline, files_share_one_limit) {
     baronet_diagnostics_destroy(d);
 }
 
-Test(outline, statements_are_two_million_at_most) {
+Test(outline, statements_are_so_many_at_most) {
     const char row[] = "require x\n";
     const size_t each = strlen(row), length = each * (BARONET_STATEMENT_LIMIT + 3);
     char *const bytes = malloc(length);
@@ -116,7 +116,7 @@ Test(outline, statements_are_two_million_at_most) {
     baronet_netlist *n = NULL;
     cr_expect_eq(baronet_netlist_read_text("x", bytes, length, NULL, d, &n), BARONET_BAD_NETLIST);
     cr_expect_eq(baronet_diagnostics_total(d, BARONET_ERROR), 1);
-    const char *const first = "x:2000001:1: error: a netlist has at most 2000000 statements\n";
+    const char *const first = "x:5000001:1: error: a netlist has at most 5000000 statements\n";
     cr_expect_eq(strncmp(baronet_diagnostics_text(d, false), first, strlen(first)), 0, "%s",
                  baronet_diagnostics_text(d, false));
     baronet_diagnostics_destroy(d);
