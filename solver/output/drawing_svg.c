@@ -186,7 +186,8 @@ enum { SAMPLES = PART_KINDS + 1 };
 static int list_samples(const plan *pl, const plan_part *sample[SAMPLES]) {
     int count = 0;
     for (int kind = 0; kind < PART_KINDS; kind++) {
-        for (int inlet = 0; inlet <= (kind == PART_ATMOSPHERE); inlet++) {
+        const int ways = kind == PART_ATMOSPHERE ? 2 : 1;
+        for (int inlet = 0; inlet < ways; inlet++) {
             const plan_part *found = NULL;
             for (int i = 0; i < pl->parts && found == NULL; i++) {
                 const plan_part *q = &pl->part[i];
