@@ -117,8 +117,9 @@ static bool fill_file(int descriptor, const struct stat *old, const char *bytes,
 }
 
 static bool is_interrupted(void) {
-    errno = interrupts_wait() ? EINTR : errno;
-    return interrupts_wait();
+    const bool waits = interrupts_wait();
+    errno = waits ? EINTR : errno;
+    return waits;
 }
 
 /* The new file has a short name of its own: the old name with anything added could be too long.

@@ -633,15 +633,13 @@ static int flat_spring(const balance *b) {
     return -1;
 }
 
-/* Whether a spring cannot stand at its height. One that is open to the atmosphere carries nothing
-   at any height, so its table does not matter, as long as some room for air is left in it. */
-static bool is_off(const balance *b, int spring_index, double P) {
-    const spring *s = &b->model->vehicle.spring[spring_index];
-    const profile *p = &b->model->vehicle.profile[s->profile];
-    const double height = b->now.height[spring_index];
-    return profile_overrun(p, height) != 0.0 &&
-           (!open_to_atmosphere(b, spring_index) || p->rows == 0 ||
-            profile_at(p, height, P).volume <= 0.0);
+/* Whether a spring cannot stand beyond the ends of its profile. One that is open to the atmosphere
+   carries nothing at any height, so its table does not matter, as long as some room for air is left
+   in it. */
+static bool needs_profile(const balance *b, int spring_index, double P) {
+    const profile *p = &b->model->vehicle.profile[b->model->vehicle.spring[spring_index].profile];
+    return !open_to_atmosphere(b, spring_index) || p->rows == 0 ||
+           profile_at(p, b->now.height[spring_index], P).volume <= 0.0;
 }
 
 /* A pressure below the ambient one by less than this part of it is the ambient one, to rounding: of
@@ -658,7 +656,7 @@ static baronet_status check_parts(const balance *b, problem *why) {
             *why = (problem){.status = BARONET_SLACK, .item = i, .amount = P};
             return why->status;
         }
-        if (is_off(b, i, P)) {
+        if (over != 0.0 && needs_profile(b, i, P)) {
             *why = (problem){.status = BARONET_OFF_PROFILE,
                              .item = i,
                              .amount = over,

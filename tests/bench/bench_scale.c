@@ -1,45 +1,17 @@
 /* bench_scale.c: whole commands on networks of rising size, corners fixed, in processor time and
    memory: a tree of tanks behind one of two springs; and a netlist of 200 MB. */
-#define _DEFAULT_SOURCE /* wait4 */
+#define _DEFAULT_SOURCE /* wait4, in process.h */
 #include <fcntl.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/resource.h>
 #include <sys/stat.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
+#include "process.h"
 #include "tell.h"
 
 static const char file[] = "build/bench/tree.air";
-
-typedef struct used {
-    double seconds; /* of processor time, the system's included */
-    double megabytes;
-} used;
-
-static used run(const char *const *arguments) {
-    fflush(NULL); /* or the child prints it again */
-    const pid_t child = fork();
-    if (child == 0) {
-        if (freopen("/dev/null", "w", stdout) == NULL) {
-            _exit(126);
-        }
-        execv(arguments[0], (char *const *)arguments);
-        _exit(127);
-    }
-    int status = 0;
-    struct rusage use = {0};
-    wait4(child, &status, 0, &use);
-    if (!WIFEXITED(status) || WEXITSTATUS(status) != 0) {
-        fprintf(stderr, "%s failed\n", arguments[1]);
-        exit(1);
-    }
-    return (used){(double)(use.ru_utime.tv_sec + use.ru_stime.tv_sec) +
-                      1e-6 * (double)(use.ru_utime.tv_usec + use.ru_stime.tv_usec),
-                  (double)use.ru_maxrss / 1024.0};
-}
 
 /* Two springs, and behind one a tree of tanks that each pass on to three more; so many nodes, or
    bytes if that is more. The hose's air is a node as well. */
@@ -76,7 +48,7 @@ static void command(const char *program, const char *const *words, long most) {
     double before = 0.0;
     for (long nodes = 1000; nodes <= most; nodes *= 10) {
         write_tree(nodes, 0.0);
-        const used u = run(arguments);
+        const process_use u = process_run(arguments);
         char what[96];
         snprintf(what, sizeof what, "`%s`, %ld nodes: time", words[0], nodes);
         tell(what, u.seconds, "s");
@@ -98,11 +70,11 @@ static void large(const char *program) {
                  "The same tree, of 4.5 million nodes: whole processes. `check` "
                  "reads it, charges it and finds its\nequilibrium.");
     tell("its size", megabytes, "MB");
-    const used c = run(check);
+    const process_use c = process_run(check);
     tell_at_least("`check`: of the file a second", megabytes / c.seconds, "MB/s", 50.0);
     tell("time", c.seconds, "s");
     tell("memory, over the file's size", c.megabytes / megabytes, "times");
-    const used r = run(rates);
+    const process_use r = process_run(rates);
     tell("`rates`, as felt included: time", r.seconds, "s");
     tell("memory, over the file's size", r.megabytes / megabytes, "times");
 }

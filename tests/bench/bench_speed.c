@@ -1,18 +1,17 @@
 /* bench_speed.c: how fast the main job is, beside what is wanted of it; ratios are taken in one
  * run. */
-#define _DEFAULT_SOURCE /* wait4 */
+#define _DEFAULT_SOURCE /* wait4, in process.h */
 #include <klu.h>
 #include <malloc.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/resource.h>
-#include <sys/wait.h>
 #include <time.h>
 #include <unistd.h>
 
 #include "netlist/netlist.h"
 #include "studies/airnet.h"
+#include "process.h"
 #include "tell.h"
 
 static int compare(const void *a, const void *b) {
@@ -25,20 +24,7 @@ static double process_ms(const char *const *arguments) {
     enum { RUNS = 21 };
     double ms[RUNS];
     for (int k = 0; k < RUNS; k++) {
-        fflush(NULL); /* or the child prints it again */
-        const pid_t child = fork();
-        if (child == 0) {
-            if (freopen("/dev/null", "w", stdout) == NULL) {
-                _exit(126);
-            }
-            execv(arguments[0], (char *const *)arguments);
-            _exit(127);
-        }
-        int status = 0;
-        struct rusage use;
-        wait4(child, &status, 0, &use);
-        ms[k] = 1e3 * (double)(use.ru_utime.tv_sec + use.ru_stime.tv_sec) +
-                1e-3 * (double)(use.ru_utime.tv_usec + use.ru_stime.tv_usec);
+        ms[k] = 1e3 * process_run(arguments).seconds;
     }
     qsort(ms, RUNS, sizeof ms[0], compare);
     return ms[RUNS / 2];
