@@ -260,10 +260,7 @@ static const char *pattern_of(page *p, const model *m, const states_entry *e) {
             text_buffer_add(&out, k < 9 ? "." : " .");
         }
     }
-    const char *words = page_copy(p, out.bytes != NULL ? out.bytes : "-");
-    p->failed = p->failed || out.failed;
-    text_buffer_free(&out);
-    return words;
+    return out.length > 0 || out.failed ? page_keep(p, &out) : "-";
 }
 
 /* Reasons why states have no answer, each said once, below the list: problems of one kind with one
