@@ -4,7 +4,6 @@
 #include "base/memory.h"
 
 #include <assert.h>
-#include <stdbool.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -26,7 +25,7 @@ struct arena {
     const baronet_allocator *allocator;
     arena_block *blocks; /* the one being filled comes first */
     size_t next_size;
-    size_t used;
+    bool refused;
 };
 
 void *memory_resize(const baronet_allocator *allocator, void *block, size_t size) {
@@ -76,32 +75,36 @@ static arena_block *add_block(arena *a, size_t size) {
     return b;
 }
 
+static void *refuse(arena *a) {
+    a->refused = true;
+    return NULL;
+}
+
 void *arena_take(arena *a, size_t count, size_t size) {
     assert(a);
     if (size > 0 && count > (SIZE_MAX - ALIGNMENT) / size)
-        return NULL;
+        return refuse(a);
     const size_t bytes = (count * size + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
     arena_block *b = a->blocks;
     if (!b || bytes > b->size - b->used)
         b = add_block(a, bytes);
     if (!b)
-        return NULL;
+        return refuse(a);
     void *const taken = (char *)b->bytes + b->used;
     b->used += bytes;
-    a->used += bytes;
     return memset(taken, 0, bytes);
+}
+
+bool arena_complete(const arena *a) {
+    return !a->refused;
 }
 
 const baronet_allocator *arena_allocator(const arena *a) {
     return a->allocator;
 }
 
-size_t arena_used(const arena *a) {
-    return a->used;
-}
-
 char *arena_copy_text(arena *a, const char *start, size_t length) {
-    char *const copy = length < SIZE_MAX ? arena_take(a, length + 1, 1) : NULL;
+    char *const copy = length < SIZE_MAX ? arena_take(a, length + 1, 1) : refuse(a);
     if (copy && length > 0)
         memcpy(copy, start, length);
     return copy;

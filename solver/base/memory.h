@@ -4,6 +4,7 @@
 #ifndef BASE_MEMORY_H
 #define BASE_MEMORY_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "baronet/allocator.h"
@@ -23,10 +24,11 @@ void *arena_take(arena *a, size_t count, size_t size);
 /* The allocator behind it; NULL is malloc. */
 const baronet_allocator *arena_allocator(const arena *a);
 
-/* Bytes handed out so far. */
-size_t arena_used(const arena *a);
-
 #define ARENA_ARRAY(a, type, count) ((type *)arena_take((a), (size_t)(count), sizeof(type)))
+
+/* Whether all that was ever asked of it was given: one question after many requests, of which none
+   can be forgotten. Once it has refused it stays incomplete. */
+bool arena_complete(const arena *a);
 
 /* A terminated copy of `length` bytes. */
 char *arena_copy_text(arena *a, const char *start, size_t length);

@@ -26,9 +26,7 @@ baronet_status groups_make(groups *out, arena *a, const network *net) {
                     .held = ARENA_ARRAY(a, int, net->nodes),
                     .second_held = ARENA_ARRAY(a, int, net->nodes),
                     .scratch = ARENA_ARRAY(a, int, net->nodes)};
-    const bool complete = out->of_node != NULL && out->springs != NULL && out->fixed != NULL &&
-                          out->held != NULL && out->second_held != NULL && out->scratch != NULL;
-    return complete ? BARONET_OK : BARONET_OUT_OF_MEMORY;
+    return arena_complete(a) ? BARONET_OK : BARONET_OUT_OF_MEMORY;
 }
 
 /* Root of a node's tree, halving the path on the way (Tarjan and van Leeuwen 1984). */

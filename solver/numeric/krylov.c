@@ -27,8 +27,7 @@ static bool take(workspace *w, const krylov *k, arena *a) {
     w->work = ARENA_ARRAY(a, double, 3 * (size_t)k->size);
     w->small = ARENA_ARRAY(a, double, w->room);
     w->select = ARENA_ARRAY(a, int, w->kept);
-    if (w->start == NULL || w->basis == NULL || w->work == NULL || w->small == NULL ||
-        w->select == NULL) {
+    if (!arena_complete(a)) {
         return false;
     }
     memcpy(w->start, k->start, (size_t)k->size * sizeof *w->start);
@@ -105,7 +104,7 @@ baronet_status krylov_general(const krylov *k, arena *a, int *found, double *val
     double *const real = ARENA_ARRAY(a, double, most);
     double *const imaginary = ARENA_ARRAY(a, double, most);
     double *const columns = ARENA_ARRAY(a, double, (most + 1) * (size_t)k->size);
-    if (real == NULL || imaginary == NULL || columns == NULL || !take(&w, k, a)) {
+    if (!arena_complete(a) || !take(&w, k, a)) {
         return BARONET_OUT_OF_MEMORY;
     }
     double *const room = ARENA_ARRAY(a, double, 3 * (size_t)w.kept);

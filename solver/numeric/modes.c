@@ -75,7 +75,7 @@ static baronet_status take_matrix(inverse *v, const baronet_allocator *allocator
     int *row = ARENA_ARRAY(v->arena, int, p->entries);
     int *column = ARENA_ARRAY(v->arena, int, p->entries);
     v->values = ARENA_ARRAY(v->arena, double, p->entries);
-    if (row == NULL || column == NULL || v->values == NULL) {
+    if (!arena_complete(v->arena)) {
         return BARONET_OUT_OF_MEMORY;
     }
     int count = 0;
@@ -119,7 +119,7 @@ static baronet_status inverse_make(inverse *v, const modes_pencil *p,
     v->root = ARENA_ARRAY(v->arena, double, heavy);
     v->common = ARENA_ARRAY(v->arena, double, heavy);
     v->right = ARENA_ARRAY(v->arena, double, p->pattern->size);
-    if (v->of_heavy == NULL || v->root == NULL || v->common == NULL || v->right == NULL) {
+    if (!arena_complete(v->arena)) {
         return BARONET_OUT_OF_MEMORY;
     }
     list_heavy(v);
@@ -238,7 +238,7 @@ static baronet_status solve_dense(inverse *v, int wanted, modes_answer *out) {
     double *matrix = ARENA_ARRAY(v->arena, double, (size_t)n *(size_t)n);
     double *theta = ARENA_ARRAY(v->arena, double, n);
     double *vectors = ARENA_ARRAY(v->arena, double, (size_t)n *(size_t)n);
-    if (matrix == NULL || theta == NULL || vectors == NULL) {
+    if (!arena_complete(v->arena)) {
         return BARONET_OUT_OF_MEMORY;
     }
     baronet_status status = BARONET_OK;
@@ -280,7 +280,7 @@ static baronet_status solve_sparse(inverse *v, int wanted, modes_answer *out) {
     double *start = ARENA_ARRAY(v->arena, double, n);
     double *theta = ARENA_ARRAY(v->arena, double, wanted);
     double *vectors = ARENA_ARRAY(v->arena, double, (size_t)wanted *(size_t)n);
-    if (start == NULL || theta == NULL || vectors == NULL) {
+    if (!arena_complete(v->arena)) {
         return BARONET_OUT_OF_MEMORY;
     }
     const double golden = 0.6180339887498949; /* uneven without being random */

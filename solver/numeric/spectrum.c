@@ -54,8 +54,7 @@ static baronet_status open_window(window *w, const spectrum_pencil *p, arena *a)
                   .turned_values = ARENA_ARRAY(a, double, 2 * entries),
                   .sums = ARENA_ARRAY(a, double, n),
                   .work = ARENA_ARRAY(a, double, 4 * n)};
-    if (w->shifted_values == NULL || w->turned_values == NULL || w->sums == NULL ||
-        w->work == NULL) {
+    if (!arena_complete(a)) {
         return BARONET_OUT_OF_MEMORY;
     }
     for (size_t i = 0; i < entries; i++) {
@@ -79,7 +78,7 @@ static baronet_status solve_dense(window *w) {
     double *const matrix = ARENA_ARRAY(w->arena, double, n *n);
     w->theta = ARENA_ARRAY(w->arena, double, 2 * n);
     w->vector = ARENA_ARRAY(w->arena, double, 2 * n * n);
-    if (matrix == NULL || w->theta == NULL || w->vector == NULL) {
+    if (!arena_complete(w->arena)) {
         return BARONET_OUT_OF_MEMORY;
     }
     baronet_status status = BARONET_OK;
@@ -101,7 +100,7 @@ static baronet_status solve_sparse(window *w, int wanted) {
     double *const start = ARENA_ARRAY(w->arena, double, n);
     w->theta = ARENA_ARRAY(w->arena, double, 2 * (size_t)(wanted + 1));
     w->vector = ARENA_ARRAY(w->arena, double, 2 * n * (size_t)(wanted + 1));
-    if (start == NULL || w->theta == NULL || w->vector == NULL) {
+    if (!arena_complete(w->arena)) {
         return BARONET_OUT_OF_MEMORY;
     }
     const double golden = 0.6180339887498949; /* uneven without being random */
@@ -282,7 +281,7 @@ static baronet_status collect(window *w, double radius, spectrum_answer *out) {
     out->value = ARENA_ARRAY(w->arena, double, 2 * found);
     out->vector = ARENA_ARRAY(w->arena, double, 2 * n * found);
     out->residual = ARENA_ARRAY(w->arena, double, found);
-    if (order == NULL || out->value == NULL || out->vector == NULL || out->residual == NULL) {
+    if (!arena_complete(w->arena)) {
         return BARONET_OUT_OF_MEMORY;
     }
     double largest, smallest;

@@ -87,7 +87,7 @@ static bool take_gauges(judged *out, inquiry *q) {
     *out = (judged){.gauge = ARENA_ARRAY(a, gauge, most),
                     .requirement = ARENA_ARRAY(a, int, most),
                     .value = ARENA_ARRAY(a, double, most)};
-    if (out->gauge == NULL || out->requirement == NULL || out->value == NULL) {
+    if (!arena_complete(a)) {
         return false;
     }
     for (int k = 0; k < m->requirements; k++) {

@@ -77,7 +77,7 @@ static baronet_status read_wishes(design *d, const baronet_question *question, w
     d->gauge = ARENA_ARRAY(a, gauge, DESIGN_GAUGES_MAX);
     d->wish = ARENA_ARRAY(a, requirement, DESIGN_GAUGES_MAX);
     d->title = ARENA_ARRAY(a, const char *, DESIGN_GAUGES_MAX);
-    if (d->gauge == NULL || d->wish == NULL || d->title == NULL) {
+    if (!arena_complete(a)) {
         return BARONET_OUT_OF_MEMORY;
     }
     baronet_status status = BARONET_OK;

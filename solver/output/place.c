@@ -281,7 +281,7 @@ baronet_status place_solve(const place_task *task, int *slot, arena *a) {
                .at = ARENA_ARRAY(a, int, task->columns * task->rows),
                .first = ARENA_ARRAY(a, int, task->things + 1),
                .of = ARENA_ARRAY(a, int, 3 * task->paths)};
-    if (b.slot == NULL || b.where == NULL || b.at == NULL || b.first == NULL || b.of == NULL) {
+    if (!arena_complete(a)) {
         return BARONET_OUT_OF_MEMORY;
     }
     list_paths(&b);

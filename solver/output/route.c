@@ -374,9 +374,7 @@ static bool take_room(router *r) {
     r->heap_at = ARENA_ARRAY(r->arena, int, 4 * points);
     r->goal = ARENA_ARRAY(r->arena, bool, 4 * points);
     r->trail = ARENA_ARRAY(r->arena, spot, 4 * points + 1);
-    return r->level != NULL && r->upright != NULL && r->corner != NULL && r->door != NULL &&
-           r->porch != NULL && r->cost != NULL && r->from != NULL && r->heap != NULL &&
-           r->heap_at != NULL && r->goal != NULL && r->trail != NULL;
+    return arena_complete(r->arena);
 }
 
 static bool has_step(const route_line *l, int k, spot at, int *arms) {

@@ -215,7 +215,7 @@ static bool lay_out(site *s, arena *a, const model *m, double scale, int beyond)
     s->x = spread(a, across, columns, SITE_COLUMN, columns == 1 ? 2 : 0, &s->columns);
     s->y = spread(a, along, rows, s->pitch, beyond, &s->rows);
     s->taken = ARENA_ARRAY(a, bool, s->rows * s->columns);
-    if (s->x == NULL || s->y == NULL || s->taken == NULL || !put_springs(s, a, v, scale)) {
+    if (!arena_complete(a) || !put_springs(s, a, v, scale)) {
         return false;
     }
     close_slots(s, v);
@@ -239,7 +239,7 @@ static bool lay_out_bench(site *s, arena *a, const model *m, int parts) {
     for (int i = 0; i < m->vehicle.springs; i++) {
         s->spring_slot[i] = -1;
     }
-    return s->x != NULL && s->y != NULL && s->taken != NULL;
+    return arena_complete(a);
 }
 
 static int free_slots(const site *s) {

@@ -255,9 +255,7 @@ static bool take_first(airnet *n) {
     n->near = ARENA_ARRAY(n->arena, near_law, net->edges);
     n->drop = ARENA_ARRAY(n->arena, double, 2 * (size_t)net->edges);
     n->pieces = ARENA_ARRAY(n->arena, int, net->edges);
-    return n->of_node != NULL && n->law != NULL && n->rest != NULL && n->conductance != NULL &&
-           n->flow != NULL && n->miss != NULL && n->step != NULL && n->gain != NULL &&
-           n->near != NULL && n->drop != NULL && n->pieces != NULL;
+    return arena_complete(n->arena);
 }
 
 static bool take_second(airnet *n) {
@@ -271,8 +269,7 @@ static bool take_second(airnet *n) {
     n->vector = ARENA_ARRAY(n->arena, double, 2 * unknowns);
     n->forces = ARENA_ARRAY(n->arena, double, 2 * corners);
     n->steel = ARENA_ARRAY(n->arena, double, corners *corners);
-    return n->volume != NULL && n->pressure != NULL && n->lone != NULL && n->link != NULL &&
-           n->through != NULL && n->vector != NULL && n->forces != NULL && n->steel != NULL;
+    return arena_complete(n->arena);
 }
 
 static int root_of(int *root, int unknown) {

@@ -56,39 +56,36 @@ struct balance {
     double worst;
 };
 
-static bool take_arrays(balance *b) {
-    const model *m = b->model;
+void standing_make(standing *out, arena *a, const model *m) {
     const int corners = m->vehicle.corners;
     const int springs = m->vehicle.springs;
     const int nodes = m->network.nodes;
+    *out = (standing){.wheel = ARENA_ARRAY(a, double, corners),
+                      .travel = ARENA_ARRAY(a, double, corners),
+                      .force = ARENA_ARRAY(a, double, corners),
+                      .height = ARENA_ARRAY(a, double, springs),
+                      .load = ARENA_ARRAY(a, double, springs),
+                      .point = ARENA_ARRAY(a, profile_point, springs),
+                      .spring_pressure = ARENA_ARRAY(a, double, springs),
+                      .pressure = ARENA_ARRAY(a, double, nodes),
+                      .volume = ARENA_ARRAY(a, double, nodes)};
+}
+
+static bool take_arrays(balance *b) {
+    const int corners = b->model->vehicle.corners;
+    const int nodes = b->model->network.nodes;
     const int most = BODY_MOTIONS + corners + nodes;
-    standing *now = &b->now;
-    void *const taken[] = {
-        now->wheel = ARENA_ARRAY(b->arena, double, corners),
-        now->travel = ARENA_ARRAY(b->arena, double, corners),
-        now->force = ARENA_ARRAY(b->arena, double, corners),
-        now->height = ARENA_ARRAY(b->arena, double, springs),
-        now->load = ARENA_ARRAY(b->arena, double, springs),
-        now->point = ARENA_ARRAY(b->arena, profile_point, springs),
-        now->spring_pressure = ARENA_ARRAY(b->arena, double, springs),
-        now->pressure = ARENA_ARRAY(b->arena, double, nodes),
-        now->volume = ARENA_ARRAY(b->arena, double, nodes),
-        b->corner_unknown = ARENA_ARRAY(b->arena, int, corners),
-        b->group_unknown = ARENA_ARRAY(b->arena, int, nodes),
-        b->carrier = ARENA_ARRAY(b->arena, carrier, corners * CARRIERS),
-        b->carriers = ARENA_ARRAY(b->arena, int, corners),
-        b->residual = ARENA_ARRAY(b->arena, double, most),
-        b->scale = ARENA_ARRAY(b->arena, double, most),
-        b->step = ARENA_ARRAY(b->arena, double, most),
-        b->backup = ARENA_ARRAY(b->arena, double, most),
-        b->own = ARENA_ARRAY(b->arena, double, corners),
-    };
-    for (size_t i = 0; i < sizeof taken / sizeof taken[0]; i++) {
-        if (taken[i] == NULL) {
-            return false;
-        }
-    }
-    return true;
+    standing_make(&b->now, b->arena, b->model);
+    b->corner_unknown = ARENA_ARRAY(b->arena, int, corners);
+    b->group_unknown = ARENA_ARRAY(b->arena, int, nodes);
+    b->carrier = ARENA_ARRAY(b->arena, carrier, corners * CARRIERS);
+    b->carriers = ARENA_ARRAY(b->arena, int, corners);
+    b->residual = ARENA_ARRAY(b->arena, double, most);
+    b->scale = ARENA_ARRAY(b->arena, double, most);
+    b->step = ARENA_ARRAY(b->arena, double, most);
+    b->backup = ARENA_ARRAY(b->arena, double, most);
+    b->own = ARENA_ARRAY(b->arena, double, corners);
+    return arena_complete(b->arena);
 }
 
 baronet_status balance_create(balance **out, const model *m, const baronet_allocator *allocator) {

@@ -8,7 +8,7 @@
 #include "studies/fill.h"
 #include "studies/problem.h"
 
-/* One standing of the vehicle; the arrays belong to the balance. */
+/* One standing of the vehicle. */
 typedef struct standing {
     double body[BODY_MOTIONS]; /* rise (m), roll and pitch (rad) of the body from design */
     double *wheel;           /* m, corners: rise of the wheel from its place under the charged load;
@@ -22,6 +22,9 @@ typedef struct standing {
     double *pressure;        /* Pa absolute, groups */
     double *volume;          /* m3, groups */
 } standing;
+
+/* Takes its arrays, all zero; whether all were given is for the arena to say. */
+void standing_make(standing *out, arena *a, const model *m);
 
 /* What is to be in equilibrium. */
 typedef struct balance_task {

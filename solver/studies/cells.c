@@ -255,8 +255,7 @@ static bool take_arrays(air_cells *c) {
     c->absolute = ARENA_ARRAY(c->arena, double, c->problem.size);
     c->origin = ARENA_ARRAY(c->arena, double, c->problem.size);
     c->reynolds = ARENA_ARRAY(c->arena, double, c->setup.paths);
-    return c->mass != NULL && c->heat_content != NULL && c->absolute != NULL && c->origin != NULL &&
-           c->reynolds != NULL;
+    return arena_complete(c->arena);
 }
 
 static baronet_status set_up(air_cells *c, const baronet_allocator *allocator) {

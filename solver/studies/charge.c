@@ -11,9 +11,7 @@ static bool take_arrays(charge *c) {
     c->group_volume = ARENA_ARRAY(c->arena, double, nodes);
     c->at_ambient = ARENA_ARRAY(c->arena, bool, nodes);
     c->travel = ARENA_ARRAY(c->arena, double, c->model->vehicle.corners);
-    return c->node_amount != NULL && c->node_pressure != NULL && c->filled_pressure != NULL &&
-           c->group_amount != NULL && c->group_volume != NULL && c->at_ambient != NULL &&
-           c->travel != NULL && fill_make(&c->fill, c->arena, c->model) == BARONET_OK;
+    return arena_complete(c->arena) && fill_make(&c->fill, c->arena, c->model) == BARONET_OK;
 }
 
 baronet_status charge_create(charge **out, const model *m, const baronet_allocator *allocator) {

@@ -118,9 +118,7 @@ static bool take_arrays(comfort *c) {
     c->tyre = ARENA_ARRAY(c->arena, double, wheels);
     c->corner = ARENA_ARRAY(c->arena, double, wheels);
     c->part = ARENA_ARRAY(c->arena, double, wheels);
-    return c->x != NULL && c->out != NULL && c->cross != NULL && c->conductance != NULL &&
-           c->flow != NULL && c->swing != NULL && c->edge_flow != NULL && c->travel != NULL &&
-           c->tyre != NULL && c->corner != NULL && c->part != NULL;
+    return arena_complete(c->arena);
 }
 
 baronet_status comfort_create(comfort **out, rates *r, const baronet_allocator *allocator) {

@@ -58,8 +58,7 @@ static baronet_status make_listing(listing *l, arena *a, rates *r) {
     int *group_of = ARENA_ARRAY(a, int, net->edges);
     l->place = ARENA_ARRAY(a, int, net->nodes);
     l->weight = ARENA_ARRAY(a, double, net->nodes);
-    if (group_of == NULL || l->place == NULL || l->weight == NULL ||
-        groups_make(&l->groups, a, net) != BARONET_OK) {
+    if (!arena_complete(a) || groups_make(&l->groups, a, net) != BARONET_OK) {
         return BARONET_OUT_OF_MEMORY;
     }
     groups_find(&l->groups, net, rates_open(r), true, l->model->ambient.pressure);
@@ -119,8 +118,7 @@ static bool take_pencil(pencil *p, const listing *l, arena *a, int group) {
                   .column = ARENA_ARRAY(a, int, most),
                   .pair_value = ARENA_ARRAY(a, double, most),
                   .values = ARENA_ARRAY(a, double, most)};
-    return p->node != NULL && p->weight != NULL && p->row != NULL && p->column != NULL &&
-           p->pair_value != NULL && p->values != NULL;
+    return arena_complete(a);
 }
 
 /* A hose is two halves of twice its conductance around its own air. */
@@ -221,7 +219,7 @@ static baronet_status solve_pencil(constant *out, int wanted, pencil *p, const l
         .vector = ARENA_ARRAY(a, double, (size_t)wanted *(size_t)p->size),
         .residual = ARENA_ARRAY(a, double, wanted),
     };
-    if (modes.value == NULL || modes.vector == NULL || modes.residual == NULL) {
+    if (!arena_complete(a)) {
         return BARONET_OUT_OF_MEMORY;
     }
     for (int k = 0; k < p->pairs; k++) {

@@ -68,8 +68,7 @@ static bool take_vehicle(coupled *s) {
     s->own = ARENA_ARRAY(s->arena, int, corners);
     s->steel = ARENA_ARRAY(s->arena, double, corners *corners);
     s->conductance = ARENA_ARRAY(s->arena, double, s->model->network.edges);
-    return s->coordinate != NULL && s->carrier != NULL && s->carriers != NULL && s->own != NULL &&
-           s->steel != NULL && s->conductance != NULL;
+    return arena_complete(s->arena);
 }
 
 static bool take_air(coupled *s) {
@@ -79,8 +78,7 @@ static bool take_air(coupled *s) {
     s->lone = ARENA_ARRAY(s->arena, bool, s->air);
     s->heat = ARENA_ARRAY(s->arena, int, s->air);
     s->flow = ARENA_ARRAY(s->arena, int, s->links);
-    return s->volume != NULL && s->pressure != NULL && s->node != NULL && s->lone != NULL &&
-           s->heat != NULL && s->flow != NULL;
+    return arena_complete(s->arena);
 }
 
 static void add_carrier(coupled *s, int corner_index, int coordinate_index, double ratio) {
@@ -350,7 +348,7 @@ static baronet_status make_matrix(coupled *s) {
     s->a = ARENA_ARRAY(s->arena, double, s->pattern.entries);
     s->e = ARENA_ARRAY(s->arena, double, s->pattern.entries);
     s->values = ARENA_ARRAY(s->arena, double, 2 * (size_t)s->pattern.entries);
-    return s->a != NULL && s->e != NULL && s->values != NULL ? BARONET_OK : BARONET_OUT_OF_MEMORY;
+    return arena_complete(s->arena) ? BARONET_OK : BARONET_OUT_OF_MEMORY;
 }
 
 static baronet_status set_up(coupled *s, double highest) {

@@ -13,28 +13,21 @@
 
 static bool take_nodes_and_edges(dynamics *m) {
     const network *net = &m->model->network;
-    void *const taken[] = {
-        m->edge = ARENA_ARRAY(m->arena, edge, net->edges),
-        m->open = ARENA_ARRAY(m->arena, bool, net->solenoids),
-        m->lost = ARENA_ARRAY(m->arena, bool, net->nodes),
-        m->fixed = ARENA_ARRAY(m->arena, double, net->nodes),
-        m->first_mass = ARENA_ARRAY(m->arena, double, net->nodes),
-        m->first_energy = ARENA_ARRAY(m->arena, double, net->nodes),
-        m->half = ARENA_ARRAY(m->arena, law, net->edges),
-        m->ring = ARENA_ARRAY(m->arena, double, net->edges),
-        m->mass_row = ARENA_ARRAY(m->arena, int, net->nodes),
-        m->energy_row = ARENA_ARRAY(m->arena, int, net->nodes),
-        m->flow_row = ARENA_ARRAY(m->arena, int, net->edges),
-        m->pressure = ARENA_ARRAY(m->arena, double, net->nodes),
-        m->temperature = ARENA_ARRAY(m->arena, double, net->nodes),
-        m->volume = ARENA_ARRAY(m->arena, double, net->nodes),
-    };
-    for (size_t i = 0; i < sizeof taken / sizeof taken[0]; i++) {
-        if (taken[i] == NULL) {
-            return false;
-        }
-    }
-    return true;
+    m->edge = ARENA_ARRAY(m->arena, edge, net->edges);
+    m->open = ARENA_ARRAY(m->arena, bool, net->solenoids);
+    m->lost = ARENA_ARRAY(m->arena, bool, net->nodes);
+    m->fixed = ARENA_ARRAY(m->arena, double, net->nodes);
+    m->first_mass = ARENA_ARRAY(m->arena, double, net->nodes);
+    m->first_energy = ARENA_ARRAY(m->arena, double, net->nodes);
+    m->half = ARENA_ARRAY(m->arena, law, net->edges);
+    m->ring = ARENA_ARRAY(m->arena, double, net->edges);
+    m->mass_row = ARENA_ARRAY(m->arena, int, net->nodes);
+    m->energy_row = ARENA_ARRAY(m->arena, int, net->nodes);
+    m->flow_row = ARENA_ARRAY(m->arena, int, net->edges);
+    m->pressure = ARENA_ARRAY(m->arena, double, net->nodes);
+    m->temperature = ARENA_ARRAY(m->arena, double, net->nodes);
+    m->volume = ARENA_ARRAY(m->arena, double, net->nodes);
+    return arena_complete(m->arena);
 }
 
 static bool take_vehicle(dynamics *m) {
@@ -44,34 +37,27 @@ static bool take_vehicle(dynamics *m) {
     for (int i = 0; i < springs; i++) {
         reaches += m->model->vehicle.spring[i].levers * DYNAMICS_CARRIERS;
     }
-    void *const taken[] = {
-        m->sprung = ARENA_ARRAY(m->arena, double, corners),
-        m->corner_position = ARENA_ARRAY(m->arena, int, corners),
-        m->inertia = ARENA_ARRAY(m->arena, double, most),
-        m->carrier = ARENA_ARRAY(m->arena, reach, corners * DYNAMICS_CARRIERS),
-        m->carriers = ARENA_ARRAY(m->arena, int, corners),
-        m->reach_start = ARENA_ARRAY(m->arena, int, springs + 1),
-        m->reach = ARENA_ARRAY(m->arena, reach, reaches),
-        m->road = ARENA_ARRAY(m->arena, double, corners),
-        m->road_speed = ARENA_ARRAY(m->arena, double, corners),
-        m->travel = ARENA_ARRAY(m->arena, double, corners),
-        m->speed = ARENA_ARRAY(m->arena, double, corners),
-        m->force = ARENA_ARRAY(m->arena, double, corners),
-        m->contact = ARENA_ARRAY(m->arena, double, corners),
-        m->ground = ARENA_ARRAY(m->arena, double, corners),
-        m->link = ARENA_ARRAY(m->arena, double, corners),
-        m->height = ARENA_ARRAY(m->arena, double, springs),
-        m->height_speed = ARENA_ARRAY(m->arena, double, springs),
-        m->load = ARENA_ARRAY(m->arena, double, springs),
-        m->scratch = ARENA_ARRAY(m->arena, double, springs),
-        m->point = ARENA_ARRAY(m->arena, profile_point, springs),
-    };
-    for (size_t i = 0; i < sizeof taken / sizeof taken[0]; i++) {
-        if (taken[i] == NULL) {
-            return false;
-        }
-    }
-    return true;
+    m->sprung = ARENA_ARRAY(m->arena, double, corners);
+    m->corner_position = ARENA_ARRAY(m->arena, int, corners);
+    m->inertia = ARENA_ARRAY(m->arena, double, most);
+    m->carrier = ARENA_ARRAY(m->arena, reach, corners * DYNAMICS_CARRIERS);
+    m->carriers = ARENA_ARRAY(m->arena, int, corners);
+    m->reach_start = ARENA_ARRAY(m->arena, int, springs + 1);
+    m->reach = ARENA_ARRAY(m->arena, reach, reaches);
+    m->road = ARENA_ARRAY(m->arena, double, corners);
+    m->road_speed = ARENA_ARRAY(m->arena, double, corners);
+    m->travel = ARENA_ARRAY(m->arena, double, corners);
+    m->speed = ARENA_ARRAY(m->arena, double, corners);
+    m->force = ARENA_ARRAY(m->arena, double, corners);
+    m->contact = ARENA_ARRAY(m->arena, double, corners);
+    m->ground = ARENA_ARRAY(m->arena, double, corners);
+    m->link = ARENA_ARRAY(m->arena, double, corners);
+    m->height = ARENA_ARRAY(m->arena, double, springs);
+    m->height_speed = ARENA_ARRAY(m->arena, double, springs);
+    m->load = ARENA_ARRAY(m->arena, double, springs);
+    m->scratch = ARENA_ARRAY(m->arena, double, springs);
+    m->point = ARENA_ARRAY(m->arena, profile_point, springs);
+    return arena_complete(m->arena);
 }
 
 /* Air that swings to and fro in a hose drags on a thin layer at the wall, which takes far more than
@@ -158,8 +144,7 @@ static baronet_status share_fittings(dynamics *m) {
     bool *shut = ARENA_ARRAY(m->arena, bool, net->solenoids);
     int *lender = ARENA_ARRAY(m->arena, int, net->nodes);
     int *needy = ARENA_ARRAY(m->arena, int, net->nodes);
-    if (shut == NULL || lender == NULL || needy == NULL ||
-        groups_make(&g, m->arena, net) != BARONET_OK) {
+    if (!arena_complete(m->arena) || groups_make(&g, m->arena, net) != BARONET_OK) {
         return BARONET_OUT_OF_MEMORY;
     }
     groups_find(&g, net, shut, false, m->model->ambient.pressure);

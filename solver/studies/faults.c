@@ -238,9 +238,8 @@ baronet_status faults_solve(faults_answer *out, rates *r, const charge *c, int s
         f->shift = ARENA_ARRAY(out->arena, double, m->vehicle.corners);
         f->pressure = ARENA_ARRAY(out->arena, double, m->vehicle.springs);
         f->drawn = ARENA_ARRAY(out->arena, bool, m->vehicle.corners);
-        status = f->shift != NULL && f->pressure != NULL && f->drawn != NULL
-                     ? play_fault(out, r, c, state, drop, f, allocator)
-                     : BARONET_OUT_OF_MEMORY;
+        status = arena_complete(out->arena) ? play_fault(out, r, c, state, drop, f, allocator)
+                                            : BARONET_OUT_OF_MEMORY;
     }
     if (status == BARONET_OK) {
         qsort(out->fault, (size_t)out->faults, sizeof *out->fault, compare);

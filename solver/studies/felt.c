@@ -31,22 +31,6 @@ typedef struct felt {
     felt_account *account;
 } felt;
 
-static bool take_level(level_rates *l, arena *a, const model *m, int warps) {
-    const size_t n = (size_t)m->vehicle.corners;
-    *l = (level_rates){.stiffness = ARENA_ARRAY(a, double, n *n),
-                       .spring_rate = ARENA_ARRAY(a, double, m->vehicle.springs),
-                       .wheel_rate = ARENA_ARRAY(a, double, n),
-                       .one_wheel_rate = ARENA_ARRAY(a, double, n),
-                       .ride_rate = ARENA_ARRAY(a, double, n),
-                       .ride_frequency = ARENA_ARRAY(a, double, n),
-                       .warp_rate = ARENA_ARRAY(a, double, warps),
-                       .motion_rate = ARENA_ARRAY(a, double, m->motions),
-                       .roll_share = ARENA_ARRAY(a, double, m->vehicle.axles)};
-    return l->stiffness != NULL && l->spring_rate != NULL && l->wheel_rate != NULL &&
-           l->one_wheel_rate != NULL && l->ride_rate != NULL && l->ride_frequency != NULL &&
-           l->warp_rate != NULL && l->motion_rate != NULL && l->roll_share != NULL;
-}
-
 /* All rates by the storage part of K at one frequency, with the conductances of a motion's swing,
    which the first of several swings of one shape works out from rest. */
 static baronet_status level_at(felt *f, double frequency, double tolerance) {
@@ -302,8 +286,8 @@ baronet_status felt_solve(rates *r, double amplitude, const baronet_allocator *a
     f.shape = ARENA_ARRAY(a, double, corners);
     f.swung = ARENA_ARRAY(a, double, corners);
     baronet_status status = BARONET_OUT_OF_MEMORY;
-    if (f.K != NULL && f.shape != NULL && f.swung != NULL &&
-        take_level(&f.now, a, f.model, rates_result(r)->warps)) {
+    rates_make_level(r, &f.now, a);
+    if (arena_complete(a)) {
         status = airnet_create(&f.airnet, r, rates_open(r), FELT_HIGHEST, allocator);
     }
     if (status == BARONET_OK) {

@@ -89,9 +89,7 @@ baronet_status fill_make(fill *out, arena *a, const model *m) {
                   .shared = ARENA_ARRAY(a, int, v->corners)};
     int *parent = ARENA_ARRAY(a, int, v->corners);
     int *set_of = ARENA_ARRAY(a, int, v->corners);
-    if (out->height == NULL || out->pressure == NULL || out->force == NULL || out->sprung == NULL ||
-        out->carries == NULL || out->set == NULL || out->column == NULL || out->shared == NULL ||
-        parent == NULL || set_of == NULL) {
+    if (!arena_complete(a)) {
         return BARONET_OUT_OF_MEMORY;
     }
     join_corners(parent, v);

@@ -458,7 +458,7 @@ baronet_status gauges_create(gauges **out, const model *m, int count, const gaug
                   .spot_of = ARENA_ARRAY(a, int, count),
                   .spot = ARENA_ARRAY(a, spot, count)};
     baronet_status status = BARONET_OUT_OF_MEMORY;
-    if (copy != NULL && g->spot_of != NULL && g->spot != NULL) {
+    if (arena_complete(a)) {
         memcpy(copy, wanted, (size_t)count * sizeof *copy);
         status = charge_create(&g->charge, m, allocator);
     }

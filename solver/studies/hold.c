@@ -40,7 +40,7 @@ static bool add_volumes(holder *h, arena *a) {
     h->volume = ARENA_ARRAY(a, double, g->count);
     h->push = ARENA_ARRAY(a, double, g->count);
     h->swallow = ARENA_ARRAY(a, double, g->count);
-    if (h->volume == NULL || h->push == NULL || h->swallow == NULL) {
+    if (!arena_complete(a)) {
         return false;
     }
     for (int i = 0; i < m->model->network.nodes; i++) {

@@ -65,7 +65,7 @@ static bool take_row(const study *s, lateral_row *row) {
     row->roll_share = ARENA_ARRAY(s->arena, double, s->model->vehicle.axles);
     row->load_share = ARENA_ARRAY(s->arena, double, s->model->vehicle.axles);
     row->load = ARENA_ARRAY(s->arena, double, s->model->vehicle.wheels);
-    return row->roll_share != NULL && row->load_share != NULL && row->load != NULL;
+    return arena_complete(s->arena);
 }
 
 /* The table, up to where it cannot go on. */

@@ -42,22 +42,6 @@ struct lean {
     double *travel, *load, *force; /* wheels: of the answer */
 };
 
-static bool take_standing(lean *l) {
-    const vehicle *v = &l->model->vehicle;
-    standing *s = &l->now;
-    s->travel = ARENA_ARRAY(l->arena, double, v->corners);
-    s->force = ARENA_ARRAY(l->arena, double, v->corners);
-    s->height = ARENA_ARRAY(l->arena, double, v->springs);
-    s->load = ARENA_ARRAY(l->arena, double, v->springs);
-    s->point = ARENA_ARRAY(l->arena, profile_point, v->springs);
-    s->spring_pressure = ARENA_ARRAY(l->arena, double, v->springs);
-    s->pressure = ARENA_ARRAY(l->arena, double, l->model->network.nodes);
-    s->volume = ARENA_ARRAY(l->arena, double, l->model->network.nodes);
-    return s->travel != NULL && s->force != NULL && s->height != NULL && s->load != NULL &&
-           s->point != NULL && s->spring_pressure != NULL && s->pressure != NULL &&
-           s->volume != NULL;
-}
-
 static bool take_arrays(lean *l) {
     const vehicle *v = &l->model->vehicle;
     const size_t wheels = (size_t)v->wheels, n = wheels + BODY_MOTIONS;
@@ -65,10 +49,8 @@ static bool take_arrays(lean *l) {
     double **const taken[] = {&l->unknown, &l->backup, &l->before, &l->step,   &l->residual,
                               &l->weight,  &l->couple, &l->tyre,   &l->ground, &l->start,
                               &l->travel,  &l->load,   &l->force};
-    bool complete = true;
     for (size_t k = 0; k < sizeof taken / sizeof taken[0]; k++) {
         *taken[k] = ARENA_ARRAY(l->arena, double, n);
-        complete = complete && *taken[k] != NULL;
     }
     l->rise = ARENA_ARRAY(l->arena, double, wheels *BODY_MOTIONS);
     l->K = ARENA_ARRAY(l->arena, double, corners *corners);
@@ -76,8 +58,8 @@ static bool take_arrays(lean *l) {
     l->jacobian = ARENA_ARRAY(l->arena, double, n *n);
     l->rest_volume =
         ARENA_ARRAY(l->arena, double, (size_t)v->springs + (size_t)l->model->network.nodes);
-    return complete && l->rise != NULL && l->K != NULL && l->rate != NULL && l->jacobian != NULL &&
-           l->rest_volume != NULL && take_standing(l);
+    standing_make(&l->now, l->arena, l->model);
+    return arena_complete(l->arena);
 }
 
 /* What lateral acceleration pushes down on each wheel by way of links: the couple of the axle's

@@ -28,10 +28,7 @@ baronet_status levelling_make(levelling *out, arena *a, charge *c) {
                        .mean = ARENA_ARRAY(a, double, springs),
                        .step = ARENA_ARRAY(a, double, springs),
                        .from = ARENA_ARRAY(a, double, springs)};
-    const bool complete = out->change != NULL && out->pressure != NULL && out->volume != NULL &&
-                          out->group != NULL && out->mean != NULL && out->step != NULL &&
-                          out->from != NULL;
-    return complete ? BARONET_OK : BARONET_OUT_OF_MEMORY;
+    return arena_complete(a) ? BARONET_OK : BARONET_OUT_OF_MEMORY;
 }
 
 /* Groups filled as the charge fills them: to the mean of what their springs need, by volume. */

@@ -206,7 +206,7 @@ static bool list_lines(parts_answer *out, arena *a) {
                 .item = ARENA_ARRAY(a, int, most),
                 .line_of = ARENA_ARRAY(a, int, most)};
     out->line = ARENA_ARRAY(a, part_line, most);
-    if (s.ports == NULL || s.item == NULL || s.line_of == NULL || out->line == NULL) {
+    if (!arena_complete(a)) {
         return false;
     }
     for (int kind = 0; kind < PART_KINDS; kind++) {

@@ -134,15 +134,13 @@ static bool take_tree(tree *t, arena *a) {
     const int nodes = t->model->network.nodes, edges = t->model->network.edges;
     int **const ints[] = {&t->seen, &t->low,  &t->parent_edge, &t->next,  &t->stack,
                           &t->root, &t->near, &t->far_by,      &t->corner};
-    bool complete = true;
     for (size_t k = 0; k < sizeof ints / sizeof ints[0]; k++) {
         *ints[k] = ARENA_ARRAY(a, int, nodes);
-        complete = complete && *ints[k] != NULL;
     }
     t->start = ARENA_ARRAY(a, int, nodes + 1);
     t->edge = ARENA_ARRAY(a, int, 2 * (size_t)edges);
     t->sum = ARENA_ARRAY(a, holding, nodes);
-    return complete && t->start != NULL && t->edge != NULL && t->sum != NULL;
+    return arena_complete(a);
 }
 
 static void list_neighbours(tree *t) {

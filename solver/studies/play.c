@@ -516,8 +516,7 @@ static bool list_triggers(player *p) {
     p->trigger_of = ARENA_ARRAY(p->arena, int, s->actions);
     p->shape = ARENA_ARRAY(p->arena, double *, s->actions);
     p->done = ARENA_ARRAY(p->arena, bool, s->actions);
-    bool complete =
-        p->trigger != NULL && p->trigger_of != NULL && p->shape != NULL && p->done != NULL;
+    bool complete = arena_complete(p->arena);
     for (int i = 0; i < s->actions && complete; i++) {
         const action *a = &s->action[i];
         if (a->kind == ACTION_STEP) {

@@ -33,23 +33,21 @@ struct rates {
     rates_answer answer;
 };
 
-static bool take_level(level_rates *l, arena *a, const model *m, int warps) {
+void rates_make_level(const rates *r, level_rates *out, arena *a) {
+    const model *m = r->model;
     const size_t n = (size_t)m->vehicle.corners;
-    l->stiffness = ARENA_ARRAY(a, double, n *n);
-    l->spring_rate = ARENA_ARRAY(a, double, m->vehicle.springs);
-    l->wheel_rate = ARENA_ARRAY(a, double, n);
-    l->one_wheel_rate = ARENA_ARRAY(a, double, n);
-    l->ride_rate = ARENA_ARRAY(a, double, n);
-    l->ride_frequency = ARENA_ARRAY(a, double, n);
-    l->warp_rate = ARENA_ARRAY(a, double, warps);
-    l->motion_rate = ARENA_ARRAY(a, double, m->motions);
-    l->roll_share = ARENA_ARRAY(a, double, m->vehicle.axles);
-    return l->stiffness != NULL && l->spring_rate != NULL && l->wheel_rate != NULL &&
-           l->one_wheel_rate != NULL && l->ride_rate != NULL && l->ride_frequency != NULL &&
-           l->warp_rate != NULL && l->motion_rate != NULL && l->roll_share != NULL;
+    *out = (level_rates){.stiffness = ARENA_ARRAY(a, double, n *n),
+                         .spring_rate = ARENA_ARRAY(a, double, m->vehicle.springs),
+                         .wheel_rate = ARENA_ARRAY(a, double, n),
+                         .one_wheel_rate = ARENA_ARRAY(a, double, n),
+                         .ride_rate = ARENA_ARRAY(a, double, n),
+                         .ride_frequency = ARENA_ARRAY(a, double, n),
+                         .warp_rate = ARENA_ARRAY(a, double, r->answer.warps),
+                         .motion_rate = ARENA_ARRAY(a, double, m->motions),
+                         .roll_share = ARENA_ARRAY(a, double, m->vehicle.axles)};
 }
 
-static bool take_standing(state_standing *s, arena *a, const model *m) {
+static void take_standing(state_standing *s, arena *a, const model *m) {
     const int corners = m->vehicle.corners;
     const int springs = m->vehicle.springs;
     const int nodes = m->network.nodes;
@@ -62,9 +60,6 @@ static bool take_standing(state_standing *s, arena *a, const model *m) {
     s->node_volume = ARENA_ARRAY(a, double, nodes);
     s->node_air = ARENA_ARRAY(a, double, nodes);
     s->group = ARENA_ARRAY(a, int, nodes);
-    return s->load != NULL && s->height_shift != NULL && s->travel != NULL &&
-           s->spring_height != NULL && s->spring_load != NULL && s->node_pressure != NULL &&
-           s->node_volume != NULL && s->node_air != NULL && s->group != NULL;
 }
 
 /* The warps: an orthonormal basis of the wheel travels that no motion of a rigid body makes. They
@@ -114,15 +109,12 @@ static bool take_arrays(rates *r) {
     r->shape = ARENA_ARRAY(r->arena, double, m->vehicle.corners);
     r->warp = ARENA_ARRAY(r->arena, double, n *n);
     r->open = ARENA_ARRAY(r->arena, bool, m->network.solenoids);
-    bool complete = r->node_amount != NULL && r->amount != NULL && r->parked_amount != NULL &&
-                    r->sprung != NULL && r->with_tyres != NULL && r->work != NULL &&
-                    r->side != NULL && r->on_tyre != NULL && r->shape != NULL && r->warp != NULL &&
-                    r->open != NULL && take_standing(&r->answer.settled, r->arena, m) &&
-                    take_standing(&r->answer.parked, r->arena, m);
-    for (int k = LEVEL_INSTANT; k < LEVELS && complete; k++) {
-        complete = take_level(&r->answer.level[k], r->arena, m, r->answer.warps);
+    take_standing(&r->answer.settled, r->arena, m);
+    take_standing(&r->answer.parked, r->arena, m);
+    for (int k = LEVEL_INSTANT; k < LEVELS; k++) {
+        rates_make_level(r, &r->answer.level[k], r->arena);
     }
-    return complete;
+    return arena_complete(r->arena);
 }
 
 /* The parked standing is another one where a bypass joins what the state keeps apart. */

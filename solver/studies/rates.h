@@ -99,6 +99,10 @@ stiffness *rates_stiffness(rates *r, bool parked);
 /* Positions of the solenoids that it was made for. */
 const bool *rates_open(const rates *r);
 
+/* Takes a level's arrays, all zero, for who fills one of their own; whether all were given is for
+   the arena to say. */
+void rates_make_level(const rates *r, level_rates *out, arena *a);
+
 /* Derives all rates of a level from its stiffness matrix, which has been put there. */
 BARONET_CHECKED baronet_status rates_derive(rates *r, level_rates *l);
 

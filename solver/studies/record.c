@@ -67,8 +67,7 @@ baronet_status record_create(record **out, const dynamics *m, const double *desi
     r->near_value[0] = ARENA_ARRAY(a, double, most);
     r->near_value[1] = ARENA_ARRAY(a, double, most);
     r->value = ARENA_ARRAY(a, double, most);
-    if (r->fell == NULL || r->channel == NULL || r->near_value[0] == NULL ||
-        r->near_value[1] == NULL || r->value == NULL) {
+    if (!arena_complete(a)) {
         record_destroy(r);
         return BARONET_OUT_OF_MEMORY;
     }

@@ -40,8 +40,7 @@ static bool take_first(stirred *s) {
     s->cell = ARENA_ARRAY(s->arena, int, net->nodes);
     s->end = ARENA_ARRAY(s->arena, double, net->nodes);
     s->dry_end = ARENA_ARRAY(s->arena, double, net->nodes);
-    if (edges == NULL || s->active == NULL || s->squeeze == NULL || s->height == NULL ||
-        s->cell == NULL || s->end == NULL || s->dry_end == NULL) {
+    if (!arena_complete(s->arena)) {
         return false;
     }
     memcpy(edges, net->edge, (size_t)net->edges * sizeof *edges);
@@ -123,8 +122,7 @@ static bool take_second(stirred *s) {
     s->temperature = ARENA_ARRAY(s->arena, double, s->cells);
     s->held = ARENA_ARRAY(s->arena, double, s->helds);
     s->path = ARENA_ARRAY(s->arena, cells_path, s->paths);
-    return s->group_of != NULL && s->volume != NULL && s->pressure != NULL &&
-           s->temperature != NULL && s->held != NULL && s->path != NULL;
+    return arena_complete(s->arena);
 }
 
 /* A spring is squeezed at once, all other air is as it stood. */

@@ -132,8 +132,7 @@ static bool take(tubes *t, arena *a) {
     t->values = ARENA_ARRAY(a, double, most);
     t->weight = ARENA_ARRAY(a, double, t->unknowns + 1);
     t->energy = ARENA_ARRAY(a, double, t->model->network.edges + 1);
-    return t->joined != NULL && t->place != NULL && t->row != NULL && t->column != NULL &&
-           t->each != NULL && t->values != NULL && t->weight != NULL && t->energy != NULL;
+    return arena_complete(a);
 }
 
 /* The hoses with the most energy of motion, dp^2/inertance a link. */
@@ -205,7 +204,7 @@ static baronet_status solve(tubes *t, arena *a, double highest, resonance_answer
     t->modes = (modes_answer){ARENA_ARRAY(a, double, wanted),
                               ARENA_ARRAY(a, double, (size_t)wanted *(size_t)t->size),
                               ARENA_ARRAY(a, double, wanted)};
-    if (t->modes.value == NULL || t->modes.vector == NULL || t->modes.residual == NULL) {
+    if (!arena_complete(a)) {
         return BARONET_OUT_OF_MEMORY;
     }
     const baronet_status status = modes_solve(&pencil, wanted, &t->modes, allocator);

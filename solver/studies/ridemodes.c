@@ -270,7 +270,7 @@ static bool take_finder(finder *f, arena *a) {
     f->link_loss = ARENA_ARRAY(a, double, coupled_links(f->system));
     f->wall_loss = ARENA_ARRAY(a, double, coupled_air(f->system));
     f->edge_loss = ARENA_ARRAY(a, double, net->edges);
-    return f->wheel != NULL && f->link_loss != NULL && f->wall_loss != NULL && f->edge_loss != NULL;
+    return arena_complete(a);
 }
 
 baronet_status ridemodes_find(ridemodes_answer *out, arena *a, coupled *s, rates *r) {

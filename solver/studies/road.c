@@ -39,8 +39,7 @@ static bool take_arrays(road *w) {
     w->b = ARENA_ARRAY(w->arena, double complex, n);
     w->real = ARENA_ARRAY(w->arena, double, 4 * n * n);
     w->side = ARENA_ARRAY(w->arena, double, 2 * n);
-    return w->wheel_unknown != NULL && w->rise != NULL && w->lead != NULL && w->input != NULL &&
-           w->A != NULL && w->b != NULL && w->real != NULL && w->side != NULL;
+    return arena_complete(w->arena);
 }
 
 static void number_unknowns(road *w) {

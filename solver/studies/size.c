@@ -320,25 +320,18 @@ static baronet_status find_alone(sizing *s, arena *a) {
 static bool take_arrays(sizing *s, arena *a) {
     const int dials = s->out->dials, figures = s->out->gauges;
     size_answer *const out = s->out;
-    void *const taken[] = {
-        out->x = ARENA_ARRAY(a, double, dials),
-        out->now = ARENA_ARRAY(a, double, figures),
-        out->value = ARENA_ARRAY(a, double, figures),
-        out->verdict = ARENA_ARRAY(a, size_verdict, figures),
-        out->alone = ARENA_ARRAY(a, double, figures),
-        s->size = ARENA_ARRAY(a, double, figures),
-        s->values = ARENA_ARRAY(a, double, dials),
-        s->got = ARENA_ARRAY(a, double, figures),
-        s->best = ARENA_ARRAY(a, double, dials),
-        s->place = ARENA_ARRAY(a, double, dials),
-        s->dial_of = ARENA_ARRAY(a, int, dials),
-    };
-    for (size_t i = 0; i < sizeof taken / sizeof taken[0]; i++) {
-        if (taken[i] == NULL) {
-            return false;
-        }
-    }
-    return true;
+    out->x = ARENA_ARRAY(a, double, dials);
+    out->now = ARENA_ARRAY(a, double, figures);
+    out->value = ARENA_ARRAY(a, double, figures);
+    out->verdict = ARENA_ARRAY(a, size_verdict, figures);
+    out->alone = ARENA_ARRAY(a, double, figures);
+    s->size = ARENA_ARRAY(a, double, figures);
+    s->values = ARENA_ARRAY(a, double, dials);
+    s->got = ARENA_ARRAY(a, double, figures);
+    s->best = ARENA_ARRAY(a, double, dials);
+    s->place = ARENA_ARRAY(a, double, dials);
+    s->dial_of = ARENA_ARRAY(a, int, dials);
+    return arena_complete(a);
 }
 
 /* The netlist as it is, which also tells the size of what has no wanted value. */

@@ -181,8 +181,7 @@ static bool take_arrays(spread_answer *s, arena *a, long count) {
     s->why = ARENA_ARRAY(a, problem, rows);
     s->figure = ARENA_ARRAY(a, spread_figure, figures);
     s->part = ARENA_ARRAY(a, double, figures *dials);
-    return s->x != NULL && s->value != NULL && s->why != NULL && s->figure != NULL &&
-           s->part != NULL;
+    return arena_complete(a);
 }
 
 static baronet_status summarise(spread_answer *s, arena *a, const spread_question *q, variants *v) {

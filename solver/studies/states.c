@@ -150,8 +150,7 @@ static baronet_status add_all(states_answer *out, const model *m, unsigned posit
     int **joins = ARENA_ARRAY(a, int *, positions);
     unsigned long long *hashes = ARENA_ARRAY(a, unsigned long long, positions);
     int *scratch = ARENA_ARRAY(a, int, joins_count(m));
-    if (joins == NULL || hashes == NULL || scratch == NULL ||
-        groups_make(&g, a, &m->network) != BARONET_OK) {
+    if (!arena_complete(a) || groups_make(&g, a, &m->network) != BARONET_OK) {
         return BARONET_OUT_OF_MEMORY;
     }
     for (unsigned bits = 0; bits < positions; bits++) {

@@ -9,9 +9,7 @@ baronet_status stiffness_make(stiffness *out, arena *a, const model *m) {
                        .air = ARENA_ARRAY(a, double, m->vehicle.corners),
                        .touched = ARENA_ARRAY(a, int, m->vehicle.corners),
                        .count = ARENA_ARRAY(a, int, m->network.nodes + 1)};
-    const bool complete = out->order != NULL && out->force != NULL && out->air != NULL &&
-                          out->touched != NULL && out->count != NULL;
-    return complete ? BARONET_OK : BARONET_OUT_OF_MEMORY;
+    return arena_complete(a) ? BARONET_OK : BARONET_OUT_OF_MEMORY;
 }
 
 void stiffness_set_groups(stiffness *s, const groups *g) {

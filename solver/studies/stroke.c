@@ -19,22 +19,10 @@ typedef struct stroke {
 
 static bool take_arrays(stroke *s, arena *a) {
     const size_t corners = (size_t)s->model->vehicle.corners;
-    const size_t springs = (size_t)s->model->vehicle.springs;
-    const size_t groups_most = (size_t)s->groups->count;
-    s->now.travel = ARENA_ARRAY(a, double, corners);
-    s->now.force = ARENA_ARRAY(a, double, corners);
-    s->now.height = ARENA_ARRAY(a, double, springs);
-    s->now.load = ARENA_ARRAY(a, double, springs);
-    s->now.point = ARENA_ARRAY(a, profile_point, springs);
-    s->now.pressure = ARENA_ARRAY(a, double, groups_most);
-    s->now.volume = ARENA_ARRAY(a, double, groups_most);
-    s->now.spring_pressure = ARENA_ARRAY(a, double, springs);
+    standing_make(&s->now, a, s->model);
     s->K = ARENA_ARRAY(a, double, corners *corners);
-    s->rate = ARENA_ARRAY(a, double, springs);
-    return s->now.travel != NULL && s->now.force != NULL && s->now.height != NULL &&
-           s->now.load != NULL && s->now.point != NULL && s->now.pressure != NULL &&
-           s->now.volume != NULL && s->now.spring_pressure != NULL && s->K != NULL &&
-           s->rate != NULL;
+    s->rate = ARENA_ARRAY(a, double, s->model->vehicle.springs);
+    return arena_complete(a);
 }
 
 static double compression(const spring *s, const double *travel) {
@@ -165,7 +153,7 @@ static bool keep_row(stroke *s, arena *a, stroke_row *row, double travel) {
                         .rate = ARENA_ARRAY(a, double, corners),
                         .pressure = ARENA_ARRAY(a, double, v->springs),
                         .height = ARENA_ARRAY(a, double, v->springs)};
-    if (row->load == NULL || row->rate == NULL || row->pressure == NULL || row->height == NULL) {
+    if (!arena_complete(a)) {
         return false;
     }
     move_to(s, travel);

@@ -96,8 +96,7 @@ static bool take_arrays(vary_answer *out, arena *a, long count) {
     out->why = ARENA_ARRAY(a, problem, count);
     out->now = ARENA_ARRAY(a, double, figures);
     out->sensitivity = ARENA_ARRAY(a, double, figures *dials);
-    return out->x != NULL && out->value != NULL && out->why != NULL && out->now != NULL &&
-           out->sensitivity != NULL;
+    return arena_complete(a);
 }
 
 baronet_status vary_solve(vary_answer *out, arena *a, const vary_question *question,
