@@ -202,3 +202,43 @@ const char *design_column(design *d, int dial_index) {
 baronet_dimension design_dimension(const design *d, int gauge_index) {
     return figure_at(d->gauge[gauge_index].figure.quantity)->dimension;
 }
+
+void design_open_series(design *d, const char *label, const char *number, bool headless) {
+    page *p = d->inquiry.page;
+    const int columns = (number != NULL) + d->dials + d->gauges;
+    series_column *column = page_take(p, (size_t)columns, sizeof *column);
+    d->row = page_take(p, (size_t)columns, sizeof *d->row);
+    if (column == NULL || d->row == NULL) {
+        return;
+    }
+    int c = 0;
+    if (number != NULL) {
+        column[c++] = (series_column){number, BARONET_NUMBER};
+    }
+    for (int k = 0; k < d->dials; k++) {
+        column[c++] = (series_column){d->dial[k].name, dial_dimension(&d->dial[k])};
+    }
+    for (int g = 0; g < d->gauges; g++) {
+        column[c++] = (series_column){d->title[g], design_dimension(d, g)};
+    }
+    d->series = page_series(p, label != NULL, &label, columns, column);
+    if (d->series != NULL) {
+        d->series->headless = headless;
+    }
+}
+
+void design_add_row(design *d, const char *label, long number, const double *x,
+                    const double *figures) {
+    if (d->series == NULL) {
+        return;
+    }
+    int c = 0;
+    if (d->series->columns > d->dials + d->gauges) {
+        d->row[c++] = (double)number;
+    }
+    for (int k = 0; k < d->dials; k++) {
+        d->row[c++] = dial_shown(&d->dial[k], x[k]);
+    }
+    memcpy(d->row + c, figures, (size_t)d->gauges * sizeof *figures);
+    series_add(d->series, &label, d->row);
+}

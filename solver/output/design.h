@@ -20,6 +20,8 @@ typedef struct design {
     gauge *gauge;       /* a wish is asked of each state that it does not name */
     requirement *wish;  /* gauges: what it comes from */
     const char **title; /* gauges: the figure in words, with its state and case */
+    series *series;     /* for machines; NULL before it is opened, or for want of memory */
+    double *row;        /* its columns of numbers */
 } design;
 
 /* What fills a page whose title stands; a sentence in `*what` where it refuses. */
@@ -51,5 +53,13 @@ const char *design_number(design *d, int dial_index, double x);
 const char *design_column(design *d, int dial_index);
 /* The dimension of a gauge's figure. */
 baronet_dimension design_dimension(const design *d, int gauge_index);
+
+/* The series for machines: a column of labels and one of row numbers, each where it has a name
+   (else NULL), then all that may change and all figures. A `headless` one is to be put below
+   others. */
+void design_open_series(design *d, const char *label, const char *number, bool headless);
+/* A row of it: values that may change (as numbers of the dials), and figures, in SI. */
+void design_add_row(design *d, const char *label, long number, const double *x,
+                    const double *figures);
 
 #endif

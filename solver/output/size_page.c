@@ -108,33 +108,18 @@ static void list_wishes(design *d, const size_answer *s) {
     }
 }
 
-/* One row a figure and one a value, for machines. */
+/* What was found, and the netlist as it is. */
 static void add_series(design *d, const size_answer *s) {
-    page *p = d->inquiry.page;
-    const int columns = s->dials + s->gauges;
-    series_column *column = page_take(p, (size_t)columns, sizeof *column);
-    double *row = page_take(p, (size_t)columns, sizeof *row);
-    if (column == NULL || row == NULL) {
+    double *before = page_take(d->inquiry.page, (size_t)s->dials, sizeof *before);
+    if (before == NULL) {
         return;
     }
     for (int k = 0; k < s->dials; k++) {
-        column[k] = (series_column){d->dial[k].name, dial_dimension(&d->dial[k])};
+        before[k] = d->dial[k].now;
     }
-    for (int g = 0; g < s->gauges; g++) {
-        column[s->dials + g] = (series_column){d->title[g], design_dimension(d, g)};
-    }
-    static const char *const label[] = {"netlist"};
-    static const char *const found[] = {"found"}, *const before[] = {"before"};
-    series *out = page_series(p, 1, label, columns, column);
-    for (int now = 0; now < 2; now++) {
-        for (int k = 0; k < s->dials; k++) {
-            row[k] = dial_shown(&d->dial[k], now ? d->dial[k].now : s->x[k]);
-        }
-        for (int g = 0; g < s->gauges; g++) {
-            row[s->dials + g] = now ? s->now[g] : s->value[g];
-        }
-        series_add(out, now ? before : found, row);
-    }
+    design_open_series(d, "netlist", NULL, false);
+    design_add_row(d, "found", 0, s->x, s->value);
+    design_add_row(d, "before", 0, before, s->now);
 }
 
 /* The netlist with these values in it, kept with the answer. */

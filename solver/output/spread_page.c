@@ -106,60 +106,36 @@ static void parts_that_matter(design *d, const spread_answer *s) {
     }
 }
 
-static void notes(design *d, const spread_answer *s, const baronet_question *question, long runs) {
+static void notes(design *d, const spread_answer *s, const baronet_question *question) {
     page *p = d->inquiry.page;
     page_addf(p, BLOCK_NOTE,
               "%ld vehicles drawn with seed %llu; each value is evenly likely anywhere within its "
               "tolerance and knows nothing of the others",
-              s->done, question->seed);
+              s->run.done, question->seed);
     page_addf(p, BLOCK_NOTE,
               s->every_corner ? "the worst is that of all %ld corners, every value at one end of "
                                 "its tolerance"
                               : "the worst is that of %ld corners, to which the drawn vehicles "
                                 "point",
               s->corners);
-    if (s->done < runs) {
-        page_addf(p, BLOCK_CAUTION, "ended early: %ld of %ld vehicles", s->done, runs);
+    if (s->run.done < s->run.count) {
+        page_addf(p, BLOCK_CAUTION, "ended early: %ld of %ld vehicles", s->run.done, s->run.count);
         page_set_status(p, BARONET_OVER_BUDGET);
     }
-    for (long i = 0; i < s->done && s->failed > 0; i++) {
-        if (s->why[i].status != BARONET_OK) {
+    for (long i = 0; i < s->run.done && s->failed > 0; i++) {
+        if (s->run.why[i].status != BARONET_OK) {
             page_addf(p, BLOCK_CAUTION, "%ld vehicles have no answer in some state; the first: %s",
-                      s->failed, words_problem(p, d->inquiry.model, &s->why[i]));
+                      s->failed, words_problem(p, d->inquiry.model, &s->run.why[i]));
             break;
         }
     }
 }
 
 static void add_series(design *d, const spread_answer *s, int share) {
-    page *p = d->inquiry.page;
-    const int columns = 1 + s->dials + s->gauges;
-    series_column *column = page_take(p, (size_t)columns, sizeof *column);
-    double *row = page_take(p, (size_t)columns, sizeof *row);
-    if (column == NULL || row == NULL) {
-        return;
-    }
-    column[0] = (series_column){"vehicle", BARONET_NUMBER};
-    for (int k = 0; k < s->dials; k++) {
-        column[1 + k] = (series_column){d->dial[k].name, dial_dimension(&d->dial[k])};
-    }
-    for (int g = 0; g < s->gauges; g++) {
-        column[1 + s->dials + g] = (series_column){d->title[g], design_dimension(d, g)};
-    }
-    series *out = page_series(p, 0, NULL, columns, column);
-    if (out == NULL) {
-        return;
-    }
-    out->headless = share > 1;
-    for (long i = 0; i < s->done; i++) {
-        row[0] = (double)(s->first + i + 1);
-        for (int k = 0; k < s->dials; k++) {
-            row[1 + k] = dial_shown(&d->dial[k], s->x[i * s->dials + k]);
-        }
-        for (int g = 0; g < s->gauges; g++) {
-            row[1 + s->dials + g] = s->value[i * s->gauges + g];
-        }
-        series_add(out, NULL, row);
+    design_open_series(d, NULL, "vehicle", share > 1);
+    for (long i = 0; i < s->run.done; i++) {
+        design_add_row(d, NULL, s->run.first + i + 1, s->run.x + i * s->dials,
+                       s->run.value + i * s->gauges);
     }
 }
 
@@ -183,7 +159,7 @@ static baronet_status solve(design *d, const baronet_question *question, const c
         }
         percentiles(d, &s);
         parts_that_matter(d, &s);
-        notes(d, &s, question, ask.runs);
+        notes(d, &s, question);
     }
     add_series(d, &s, question->share);
     return BARONET_OK;

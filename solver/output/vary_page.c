@@ -9,11 +9,11 @@
 enum { VARY_POINTS = 9, VARY_GRID_POINTS = 5, VARY_DIALS = 2, VARY_COLUMNS = 6 };
 
 static double value_at(const vary_answer *v, long row, int g) {
-    return v->value[(size_t)row * (size_t)v->gauges + (size_t)g];
+    return v->row.value[(size_t)row * (size_t)v->gauges + (size_t)g];
 }
 
 static double x_at(const vary_answer *v, long row, int k) {
-    return v->x[(size_t)row * (size_t)v->dials + (size_t)k];
+    return v->row.x[(size_t)row * (size_t)v->dials + (size_t)k];
 }
 
 /* A figure that changes by less than this part stands still: less is rounding. */
@@ -22,7 +22,7 @@ static double x_at(const vary_answer *v, long row, int k) {
 /* Lowest and highest value of a figure, by row; false where it has none. */
 static bool find_ends(const vary_answer *v, int g, long *low, long *high) {
     *low = *high = -1;
-    for (long i = 0; i < v->done; i++) {
+    for (long i = 0; i < v->row.done; i++) {
         const double x = value_at(v, i, g), least = STILL * fabs(x);
         if (!isnan(x)) {
             *low = *low < 0 || x < value_at(v, *low, g) - least ? i : *low;
@@ -110,7 +110,7 @@ static void one_table(design *d, const vary_answer *v, int from, int count) {
         decimals[k] = column_decimals(d, v, from + k);
     }
     table *t = page_table(p, 1 + count, 0, header);
-    for (long i = 0; i < v->done; i++) {
+    for (long i = 0; i < v->row.done; i++) {
         const char *cells[1 + VARY_COLUMNS];
         cells[0] = design_number(d, 0, x_at(v, i, 0));
         for (int k = 0; k < count; k++) {
@@ -132,12 +132,12 @@ static void grid_table(design *d, const vary_answer *v, int g, long across) {
     page_addf(p, BLOCK_PLAIN, "(%d)%s%s: %s down, %s across", g + 1, unit[0] ? " " : "", unit,
               design_column(d, 0), design_column(d, 1));
     row[0] = NULL;
-    for (long k = 0; k < across && k < v->done; k++) {
+    for (long k = 0; k < across && k < v->row.done; k++) {
         row[1 + k] = design_number(d, 1, x_at(v, k, 1));
     }
     table *t = page_table(p, (int)across + 1, 0, row);
     const int decimals = column_decimals(d, v, g);
-    for (long i = 0; i + across <= v->done; i += across) {
+    for (long i = 0; i + across <= v->row.done; i += across) {
         row[0] = design_number(d, 0, x_at(v, i, 0));
         for (long k = 0; k < across; k++) {
             row[1 + k] = page_number(p, design_dimension(d, g), value_at(v, i + k, g), decimals);
@@ -162,54 +162,31 @@ static void tables(design *d, const vary_answer *v, int points) {
 static void gaps(design *d, const vary_answer *v) {
     page *p = d->inquiry.page;
     long count = 0, first = -1;
-    for (long i = 0; i < v->done; i++) {
-        if (v->why[i].status != BARONET_OK) {
+    for (long i = 0; i < v->row.done; i++) {
+        if (v->row.why[i].status != BARONET_OK) {
             first = first < 0 ? i : first;
             count++;
         }
     }
     if (count > 0) {
         page_addf(p, BLOCK_CAUTION, "%ld of %ld points have no answer in some state; at %s: %s",
-                  count, v->done, place_words(d, v, first),
-                  words_problem(p, d->inquiry.model, &v->why[first]));
+                  count, v->row.done, place_words(d, v, first),
+                  words_problem(p, d->inquiry.model, &v->row.why[first]));
     }
 }
 
 static void add_series(design *d, const vary_answer *v, int share) {
-    page *p = d->inquiry.page;
-    const int columns = v->dials + v->gauges;
-    series_column *column = page_take(p, (size_t)columns, sizeof *column);
-    double *row = page_take(p, (size_t)columns, sizeof *row);
-    if (column == NULL || row == NULL) {
-        return;
-    }
-    for (int k = 0; k < v->dials; k++) {
-        column[k] = (series_column){d->dial[k].name, dial_dimension(&d->dial[k])};
-    }
-    for (int g = 0; g < v->gauges; g++) {
-        column[v->dials + g] = (series_column){d->title[g], design_dimension(d, g)};
-    }
-    series *out = page_series(p, 0, NULL, columns, column);
-    if (out == NULL) {
-        return;
-    }
-    out->headless = share > 1;
-    for (long i = 0; i < v->done; i++) {
-        for (int k = 0; k < v->dials; k++) {
-            row[k] = dial_shown(&d->dial[k], x_at(v, i, k));
-        }
-        for (int g = 0; g < v->gauges; g++) {
-            row[v->dials + g] = value_at(v, i, g);
-        }
-        series_add(out, NULL, row);
+    design_open_series(d, NULL, NULL, share > 1);
+    for (long i = 0; i < v->row.done; i++) {
+        design_add_row(d, NULL, 0, v->row.x + i * v->dials, v->row.value + i * v->gauges);
     }
 }
 
 /* Curves of one dimension share a picture. */
 static void pictures(design *d, const vary_answer *v, const baronet_question *question) {
     page *p = d->inquiry.page;
-    double *x = page_take(p, (size_t)v->done, sizeof *x);
-    double *y = page_take(p, (size_t)v->done, sizeof *y);
+    double *x = page_take(p, (size_t)v->row.done, sizeof *x);
+    double *y = page_take(p, (size_t)v->row.done, sizeof *y);
     for (int g = 0; g < v->gauges && x != NULL && y != NULL && d->dials == 1; g++) {
         const figure_quantity quantity = d->gauge[g].figure.quantity;
         bool drawn = false;
@@ -230,21 +207,21 @@ static void pictures(design *d, const vary_answer *v, const baronet_question *qu
         }
         for (int k = g; k < v->gauges; k++) {
             if (d->gauge[k].figure.quantity == quantity) {
-                for (long i = 0; i < v->done; i++) {
+                for (long i = 0; i < v->row.done; i++) {
                     x[i] = dial_shown(&d->dial[0], x_at(v, i, 0));
                     y[i] = value_at(v, i, k);
                 }
-                c = picture_add(c, d->title[k], (int)v->done, x, y);
+                c = picture_add(c, d->title[k], (int)v->row.done, x, y);
             }
         }
     }
 }
 
 static void write_page(design *d, const vary_answer *v, const baronet_question *question,
-                       long wanted, int points) {
+                       int points) {
     page *p = d->inquiry.page;
-    if (v->done < wanted) {
-        page_addf(p, BLOCK_CAUTION, "ended early: %ld of %ld points", v->done, wanted);
+    if (v->row.done < v->row.count) {
+        page_addf(p, BLOCK_CAUTION, "ended early: %ld of %ld points", v->row.done, v->row.count);
         page_set_status(p, BARONET_OVER_BUDGET);
     }
     for (int g = 0; g < v->gauges; g++) {
@@ -277,9 +254,7 @@ static baronet_status solve(design *d, const baronet_question *question, const c
         *what = status == BARONET_TOO_MANY ? "a grid has 1000000 points at most" : *what;
         return status;
     }
-    long first = 0, count = 0;
-    vary_share(v.rows, question->share, question->shares, &first, &count);
-    write_page(d, &v, question, count, ask.points);
+    write_page(d, &v, question, ask.points);
     return BARONET_OK;
 }
 

@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "numeric/chance.h"
-#include "studies/vary.h"
 
 /* Up to so many tolerances all corners are looked at. */
 enum { CORNER_DIALS = 10 };
@@ -53,7 +52,7 @@ static bool meets(const requirement *w, double got) {
 }
 
 static double value_at(const spread_answer *s, long run, int g) {
-    return s->value[(size_t)run * (size_t)s->gauges + (size_t)g];
+    return s->run.value[(size_t)run * (size_t)s->gauges + (size_t)g];
 }
 
 /* Mean and spread, percentiles and how many meet the wish. `sorted`: work, done. */
@@ -63,7 +62,7 @@ static void describe(spread_answer *s, const spread_question *q, int g, double *
     long met = 0;
     f->count = 0;
     f->mean = f->deviation = 0.0;
-    for (long i = 0; i < s->done; i++) {
+    for (long i = 0; i < s->run.done; i++) {
         const double got = value_at(s, i, g);
         if (!isnan(got)) {
             sorted[f->count++] = got;
@@ -94,11 +93,11 @@ static void describe(spread_answer *s, const spread_question *q, int g, double *
 static double variance_part(const spread_answer *s, int g, int k) {
     const spread_figure *const f = &s->figure[g];
     double mean = 0.0, xx = 0.0, xy = 0.0, yy = 0.0;
-    for (long i = 0; i < s->done; i++) {
-        mean += isnan(value_at(s, i, g)) ? 0.0 : s->x[i * s->dials + k] / (double)f->count;
+    for (long i = 0; i < s->run.done; i++) {
+        mean += isnan(value_at(s, i, g)) ? 0.0 : s->run.x[i * s->dials + k] / (double)f->count;
     }
-    for (long i = 0; i < s->done; i++) {
-        const double y = value_at(s, i, g) - f->mean, x = s->x[i * s->dials + k] - mean;
+    for (long i = 0; i < s->run.done; i++) {
+        const double y = value_at(s, i, g) - f->mean, x = s->run.x[i * s->dials + k] - mean;
         if (!isnan(y)) {
             xx += x * x;
             xy += x * y;
@@ -174,19 +173,11 @@ static baronet_status read_now(spread_answer *s, arena *a, const spread_question
     return status;
 }
 
-static bool take_arrays(spread_answer *s, arena *a, long count) {
-    const size_t rows = (size_t)count, figures = (size_t)s->gauges, dials = (size_t)s->dials;
-    s->x = ARENA_ARRAY(a, double, rows *dials);
-    s->value = ARENA_ARRAY(a, double, rows *figures);
-    s->why = ARENA_ARRAY(a, problem, rows);
-    s->figure = ARENA_ARRAY(a, spread_figure, figures);
-    s->part = ARENA_ARRAY(a, double, figures *dials);
-    return arena_complete(a);
-}
-
 static baronet_status summarise(spread_answer *s, arena *a, const spread_question *q, variants *v) {
-    double *const sorted = ARENA_ARRAY(a, double, s->done);
-    if (sorted == NULL) {
+    double *const sorted = ARENA_ARRAY(a, double, s->run.done);
+    s->figure = ARENA_ARRAY(a, spread_figure, s->gauges);
+    s->part = ARENA_ARRAY(a, double, (size_t)s->gauges *(size_t)s->dials);
+    if (!arena_complete(a)) {
         return BARONET_OUT_OF_MEMORY;
     }
     for (int g = 0; g < s->gauges; g++) {
@@ -202,22 +193,16 @@ static baronet_status summarise(spread_answer *s, arena *a, const spread_questio
 baronet_status spread_solve(spread_answer *out, arena *a, const spread_question *question,
                             const baronet_allocator *allocator) {
     *out = (spread_answer){.dials = question->all.dials, .gauges = question->all.gauges};
-    long count = 0;
-    vary_share(question->runs, question->share, question->shares, &out->first, &count);
+    variants_share(question->runs, question->share, question->shares, &out->run);
     variants *v = NULL;
-    baronet_status status = take_arrays(out, a, count) ? BARONET_OK : BARONET_OUT_OF_MEMORY;
+    baronet_status status = variants_create(&v, &question->all, allocator);
     if (status == BARONET_OK) {
-        status = variants_create(&v, &question->all, allocator);
+        status = variants_read_share(v, drawn_values, question, &out->run, a);
     }
-    if (status == BARONET_OK) {
-        status = variants_read(v, drawn_values, question, out->first, count, out->value, out->why,
-                               &out->done);
+    for (long i = 0; i < out->run.done && status == BARONET_OK; i++) {
+        out->failed += out->run.why[i].status != BARONET_OK;
     }
-    for (long i = 0; i < out->done && status == BARONET_OK; i++) {
-        drawn_values(question, out->first + i, out->x + (size_t)i * (size_t)out->dials);
-        out->failed += out->why[i].status != BARONET_OK;
-    }
-    if (status == BARONET_OK && question->shares == 0 && out->done > 0) {
+    if (status == BARONET_OK && question->shares == 0) {
         status = summarise(out, a, question, v);
     }
     variants_destroy(v);

@@ -33,10 +33,7 @@ typedef struct spread_figure {
 
 typedef struct spread_answer {
     int dials, gauges;
-    long first, done;      /* runs that were asked for and finished */
-    double *x;             /* done x dials, SI */
-    double *value;         /* done x gauges, SI */
-    problem *why;          /* done */
+    variants_rows run;     /* of the share */
     long failed;           /* runs without an answer in some state */
     spread_figure *figure; /* gauges */
     double *part;          /* gauges x dials: part of the variance that comes from it, with the sign

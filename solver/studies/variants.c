@@ -137,10 +137,6 @@ void variants_destroy(variants *v) {
     }
 }
 
-bool variants_are_reread(const variants *v) {
-    return v->reread;
-}
-
 /* A model asked once, from its design point. */
 static baronet_status read_once(const variants *v, const model *m, double *result, problem *why) {
     gauges *g = NULL;
@@ -236,4 +232,27 @@ baronet_status variants_read(variants *v, variants_values *values, const void *c
             q->progress == NULL || q->progress(q->progress_context, (double)*done / (double)count);
     }
     return BARONET_OK;
+}
+
+void variants_share(long all, int share, int shares, variants_rows *out) {
+    const long before = shares > 0 ? (long)((double)all * (share - 1) / shares) : 0;
+    const long after = shares > 0 ? (long)((double)all * share / shares) : all;
+    *out = (variants_rows){.first = before, .count = after - before};
+}
+
+baronet_status variants_read_share(variants *v, variants_values *values, const void *context,
+                                   variants_rows *rows, arena *a) {
+    const size_t dials = (size_t)v->question.dials, figures = (size_t)v->question.gauges;
+    rows->x = ARENA_ARRAY(a, double, (size_t)rows->count *dials);
+    rows->value = ARENA_ARRAY(a, double, (size_t)rows->count *figures);
+    rows->why = ARENA_ARRAY(a, problem, rows->count);
+    if (!arena_complete(a)) {
+        return BARONET_OUT_OF_MEMORY;
+    }
+    const baronet_status status = variants_read(v, values, context, rows->first, rows->count,
+                                                rows->value, rows->why, &rows->done);
+    for (long i = 0; i < rows->done && status == BARONET_OK; i++) {
+        values(context, rows->first + i, rows->x + (size_t)i * dials);
+    }
+    return status;
 }

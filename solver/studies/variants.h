@@ -27,21 +27,35 @@ typedef struct variants_question {
 
 typedef struct variants variants;
 
-/* The question's parts must outlive it. */
+/* The question's parts must outlive it. Where something cannot be patched, each variant is read
+   from text again, which is a hundred times slower. */
 BARONET_CHECKED baronet_status variants_create(variants **out, const variants_question *question,
                                                const baronet_allocator *allocator);
 void variants_destroy(variants *v);
 
 /* Figures (SI, gauges each; NAN where one does not exist) of variants first, ..., first + count - 1
-   go to `result`, one after another, and to `status`, unless NULL, why some state of it has no
+   go to `result`, one after another, and to `why`, unless NULL, why some state of it has no
    answer (OK: all have). `*done` is how many were finished, from the first on: all, unless the
    progress ended it. */
 BARONET_CHECKED baronet_status variants_read(variants *v, variants_values *values,
                                              const void *context, long first, long count,
                                              double *result, problem *why, long *done);
 
-/* True where variants are read from text again, there being something that cannot be patched: a
-   hundred times slower. */
-bool variants_are_reread(const variants *v);
+/* Variants that were read, a row each. */
+typedef struct variants_rows {
+    long first, count; /* asked for: `count` of them, from this one on */
+    long done;         /* finished, from the first on */
+    double *x;         /* done x dials, SI */
+    double *value;     /* done x gauges, SI; NAN where there is no such figure */
+    problem *why;      /* done: why some state has no answer; OK: all have */
+} variants_rows;
+
+/* The rows of a share of `all`, counted from 1; of 0 shares all. Shares put together are all. */
+void variants_share(long all, int share, int shares, variants_rows *out);
+
+/* Reads the rows of a share. Their memory is the arena's. */
+BARONET_CHECKED baronet_status variants_read_share(variants *v, variants_values *values,
+                                                   const void *context, variants_rows *rows,
+                                                   arena *a);
 
 #endif

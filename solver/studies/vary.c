@@ -7,13 +7,6 @@
    large against the rounding of an equilibrium. */
 #define NUDGE 1e-3
 
-void vary_share(long all, int share, int shares, long *first, long *count) {
-    const long before = shares > 0 ? (long)((double)all * (share - 1) / shares) : 0;
-    const long after = shares > 0 ? (long)((double)all * share / shares) : all;
-    *first = before;
-    *count = after - before;
-}
-
 static int points_of(const vary_question *q, const dial *d) {
     return d->form == DIAL_LIST ? d->values : q->points;
 }
@@ -89,42 +82,29 @@ static baronet_status find_sensitivity(vary_answer *out, arena *a, const vary_qu
     return BARONET_OK;
 }
 
-static bool take_arrays(vary_answer *out, arena *a, long count) {
-    const size_t figures = (size_t)out->gauges, dials = (size_t)out->dials;
-    out->x = ARENA_ARRAY(a, double, (size_t)count *dials);
-    out->value = ARENA_ARRAY(a, double, (size_t)count *figures);
-    out->why = ARENA_ARRAY(a, problem, count);
-    out->now = ARENA_ARRAY(a, double, figures);
-    out->sensitivity = ARENA_ARRAY(a, double, figures *dials);
-    return arena_complete(a);
-}
-
 baronet_status vary_solve(vary_answer *out, arena *a, const vary_question *question,
                           const baronet_allocator *allocator) {
     *out = (vary_answer){.dials = question->all.dials, .gauges = question->all.gauges};
-    out->rows = count_rows(question);
-    if (out->rows < 0) {
+    out->all = count_rows(question);
+    if (out->all < 0) {
         return BARONET_TOO_MANY;
     }
-    long count = 0;
-    vary_share(out->rows, question->share, question->shares, &out->first, &count);
-    variants *v = NULL;
-    baronet_status status = take_arrays(out, a, count) ? BARONET_OK : BARONET_OUT_OF_MEMORY;
-    if (status == BARONET_OK) {
-        status = variants_create(&v, &question->all, allocator);
+    variants_share(out->all, question->share, question->shares, &out->row);
+    out->now = ARENA_ARRAY(a, double, out->gauges);
+    out->sensitivity = ARENA_ARRAY(a, double, (size_t)out->gauges *(size_t)out->dials);
+    if (!arena_complete(a)) {
+        return BARONET_OUT_OF_MEMORY;
     }
-    for (int k = 0; k < out->gauges && status == BARONET_OK; k++) {
+    for (int k = 0; k < out->gauges; k++) {
         out->now[k] = (double)NAN;
     }
+    variants *v = NULL;
+    baronet_status status = variants_create(&v, &question->all, allocator);
     if (status == BARONET_OK && question->shares == 0) {
         status = find_sensitivity(out, a, question, v);
     }
     if (status == BARONET_OK) {
-        status = variants_read(v, grid_values, question, out->first, count, out->value, out->why,
-                               &out->done);
-    }
-    for (long i = 0; i < out->done && status == BARONET_OK; i++) {
-        grid_values(question, out->first + i, out->x + (size_t)i * (size_t)out->dials);
+        status = variants_read_share(v, grid_values, question, &out->row, a);
     }
     variants_destroy(v);
     return status;

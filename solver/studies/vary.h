@@ -15,11 +15,8 @@ typedef struct vary_question {
 
 typedef struct vary_answer {
     int dials, gauges;
-    long rows;           /* of the whole grid; the last dial changes first */
-    long first, done;    /* rows that were asked for and finished: from `first` on */
-    double *x;           /* done x dials, SI */
-    double *value;       /* done x gauges, SI; NAN where there is no such figure */
-    problem *why;        /* done */
+    long all;            /* rows of the whole grid; the last dial changes first */
+    variants_rows row;   /* of the share */
     double *now;         /* gauges: of the netlist as it is */
     double *sensitivity; /* gauges x dials: per cent of the figure a per cent of the value, there;
                             NAN where either is zero or the value a temperature */
@@ -31,8 +28,5 @@ enum { VARY_ROWS_MAX = 1000000 };
 /* Memory is the arena's. TOO_MANY beyond the limit. */
 BARONET_CHECKED baronet_status vary_solve(vary_answer *out, arena *a, const vary_question *question,
                                           const baronet_allocator *allocator);
-
-/* The rows of a share of `all`: where it begins, and how many. Shares put together are all. */
-void vary_share(long all, int share, int shares, long *first, long *count);
 
 #endif

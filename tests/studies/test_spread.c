@@ -129,13 +129,13 @@ Test(spread, is_the_same_for_all_who_draw_it) {
     solve(&part);
     solve(&other);
     const size_t bytes = 700 * sizeof(double);
-    cr_expect_eq(memcmp(one.answer.value, two.answer.value, bytes), 0);
+    cr_expect_eq(memcmp(one.answer.run.value, two.answer.run.value, bytes), 0);
     cr_expect_eq(memcmp(&one.answer.figure[0], &two.answer.figure[0], sizeof(spread_figure)), 0);
-    cr_assert_eq(part.answer.first, 233);
-    cr_expect_eq(memcmp(one.answer.value + 233, part.answer.value,
-                        (size_t)part.answer.done * sizeof(double)),
+    cr_assert_eq(part.answer.run.first, 233);
+    cr_expect_eq(memcmp(one.answer.run.value + 233, part.answer.run.value,
+                        (size_t)part.answer.run.done * sizeof(double)),
                  0);
-    cr_expect_neq(memcmp(one.answer.value, other.answer.value, bytes), 0);
+    cr_expect_neq(memcmp(one.answer.run.value, other.answer.run.value, bytes), 0);
     close_wheel(&other);
     close_wheel(&part);
     close_wheel(&two);
