@@ -29,6 +29,9 @@
    much in unit is factored anew each time, which costs time only. */
 #define SUSPICIOUS_PIVOTS 1e-12
 
+/* Columns that an estimate of the condition looks at; the second or third is mostly the largest. */
+enum { CONDITION_ROUNDS = 5 };
+
 struct sparse {
     const pattern *pattern;
     bool complex_values;
@@ -207,9 +210,10 @@ static baronet_status factor_anew(sparse *s, int *column) {
     return BARONET_SINGULAR;
 }
 
-/* Least over largest pivot, 0 where one is zero or not a number; KLU's own takes a root for each.
- */
-static double pivot_ratio(const sparse *s) {
+/* 0 where a pivot is zero or not a number; KLU's own takes a root for each. */
+double sparse_pivot_ratio(const sparse *s) {
+    if (s->pattern->size == 0 || !s->numeric)
+        return s->pattern->size == 0 ? 1.0 : 0.0;
     double least = HUGE_VAL, largest = 0.0;
     for (int k = 0; k < s->pattern->size; k++) {
         const double pivot = magnitude(s, s->numeric->Udiag, k);
@@ -231,7 +235,8 @@ static bool refactor(sparse *s) {
         s->complex_values
             ? klu_z_refactor(p->start, p->row, values, s->symbolic, s->numeric, &s->common)
             : klu_refactor(p->start, p->row, values, s->symbolic, s->numeric, &s->common);
-    if (!done || s->common.status != KLU_OK || !weigh_rows(s) || pivot_ratio(s) < SUSPICIOUS_PIVOTS)
+    if (!done || s->common.status != KLU_OK || !weigh_rows(s) ||
+        sparse_pivot_ratio(s) < SUSPICIOUS_PIVOTS)
         return false;
     s->quality.refactorings++;
     return true;
@@ -377,24 +382,84 @@ baronet_status sparse_solve_unchecked(sparse *s, double *vector) {
     return status;
 }
 
-sparse_quality sparse_quality_of(sparse *s, bool with_condition) {
-    const pattern *const p = s->pattern;
-    double *const values = (double *)s->values; /* KLU reads it only */
-    s->quality.condition = 0.0;
-    if (!with_condition || !s->numeric || check_growth(s) != BARONET_OK)
-        return s->quality;
-    const int done = s->complex_values
-                         ? klu_z_condest(p->start, values, s->symbolic, s->numeric, &s->common)
-                         : klu_condest(p->start, values, s->symbolic, s->numeric, &s->common);
-    if (done)
-        s->quality.condition = s->common.condest;
+sparse_quality sparse_quality_of(const sparse *s) {
     return s->quality;
 }
 
-double sparse_reciprocal_condition(sparse *s) {
-    if (s->pattern->size == 0)
+/* The factors' idea of A^-H times a vector, which it overwrites. */
+static void apply_transposed(sparse *s, double *vector) {
+    const int n = s->pattern->size;
+    if (s->complex_values)
+        klu_z_tsolve(s->symbolic, s->numeric, n, 1, vector, 1, &s->common);
+    else
+        klu_tsolve(s->symbolic, s->numeric, n, 1, vector, &s->common);
+}
+
+/* y := D A^-H y, D having the rows' sizes. Returns the sum of magnitudes, and leaves `turned` as
+   D y/|y|. */
+static double fold(sparse *s, const double *size, double *y, double *turned) {
+    const size_t parts = s->complex_values ? 2 : 1;
+    double sum = 0.0;
+    apply_transposed(s, y);
+    for (size_t i = 0, k = 0; i < (size_t)s->pattern->size; i++, k += parts) {
+        const double own = size ? size[i] : 1.0 / s->weight[i];
+        const double length = parts == 2 ? hypot(y[k], y[k + 1]) : fabs(y[k]);
+        for (size_t part = 0; part < parts; part++) {
+            const double whole = part == 0 ? own : 0.0; /* where y is zero */
+            turned[k + part] = length > 0.0 ? own * (y[k + part] / length) : whole;
+        }
+        sum += own * length;
+    }
+    return sum;
+}
+
+static int largest_of(const sparse *s, const double *vector) {
+    int largest = 0;
+    for (int i = 1; i < s->pattern->size; i++)
+        largest = magnitude(s, vector, i) > magnitude(s, vector, largest) ? i : largest;
+    return largest;
+}
+
+/* Fills a vector with entries that alternate in sign and grow from 1 to 2: a guess that the search
+   of an estimate is not fooled with. */
+static void fill_alternating(const sparse *s, double *y) {
+    const size_t n = (size_t)s->pattern->size, parts = s->complex_values ? 2 : 1;
+    memset(y, 0, n * parts * sizeof *y);
+    for (size_t i = 0; i < n; i++) {
+        const double grown = 1.0 + (n > 1 ? (double)i / (double)(n - 1) : 0.0);
+        y[i * parts] = i % 2 == 0 ? grown : -grown;
+    }
+}
+
+/* The largest row sum of |A^-1| D is the 1-norm of D A^-H, estimated by looking for the column that
+   is largest (Hager 1984; Higham, Accuracy and Stability of Numerical Algorithms, 2nd ed. 2002,
+   algorithm 15.4). */
+double sparse_condition(sparse *s, const double *size) {
+    const size_t length = vector_length(s), parts = s->complex_values ? 2 : 1;
+    if (length == 0)
         return 1.0;
     if (!s->numeric || check_growth(s) != BARONET_OK)
-        return 0.0;
-    return pivot_ratio(s);
+        return HUGE_VAL;
+    double *const y = s->right, *const turned = s->residual;
+    memset(y, 0, length * sizeof *y);
+    for (size_t k = 0; k < length; k += parts)
+        y[k] = 1.0 / s->pattern->size;
+    double most = 0.0;
+    for (int round = 0, at = -1; round < CONDITION_ROUNDS; round++) {
+        const double sum = fold(s, size, y, turned);
+        if (sum <= most)
+            break;
+        most = sum;
+        apply_factors(s, turned);
+        const int largest = largest_of(s, turned);
+        if (largest == at)
+            break;
+        at = largest;
+        memset(y, 0, length * sizeof *y);
+        y[(size_t)at * parts] = 1.0;
+    }
+    fill_alternating(s, y);
+    const double other = 2.0 / 3.0 * fold(s, size, y, turned) / s->pattern->size;
+    most = other > most ? other : most;
+    return isfinite(most) ? most : HUGE_VAL;
 }

@@ -14,7 +14,6 @@ typedef struct sparse sparse;
 typedef struct sparse_quality {
     double residual;  /* |b - A x| / (|A| |x| + |b|), largest norm, each row over its sum of
                          magnitudes, of the last solve */
-    double condition; /* estimate of the 1-norm condition number; 0 where not asked for */
     int factorings;   /* with new pivots */
     int refactorings; /* with the old ones */
 } sparse_quality;
@@ -43,10 +42,19 @@ BARONET_CHECKED baronet_status sparse_solve(sparse *s, double *vector);
 /* As sparse_solve, without the residual check: for inner iterations that test their own outcome. */
 BARONET_CHECKED baronet_status sparse_solve_unchecked(sparse *s, double *vector);
 
-/* Figures so far; computes the condition estimate where asked for. */
-sparse_quality sparse_quality_of(sparse *s, bool with_condition);
+/* How the last solve went. */
+sparse_quality sparse_quality_of(const sparse *s);
 
-/* 1/condition as KLU sees cheaply from the pivots; near 0 for a singular matrix. */
-double sparse_reciprocal_condition(sparse *s);
+/* How far errors of these sizes in the rows of A x = b move the unknown that moves most: the
+   largest entry of |A^-1| size, estimated from below and seldom out by more than a few times. With
+   NULL each row's error is the sum of its magnitudes: the condition number |||A^-1||A||| of Skeel
+   (J. ACM 26, 1979), which no scaling of rows changes, so that equations in small units do no harm;
+   unknowns are to be in units of like size. Infinite where there are no factors; it takes some six
+   solves. */
+double sparse_condition(sparse *s, const double *size);
+
+/* The least over the largest pivot of the last factors, 0 where there are none: costs next to
+   nothing, and falls where the condition rises, but depends on the units of unknowns. */
+double sparse_pivot_ratio(const sparse *s);
 
 #endif

@@ -301,9 +301,7 @@ static void one_state(inquiry *q, sheet *s, int k) {
     springs(p, q->model, r);
     volumes(p, q->model, r);
     matrix(p, q->model, &r->level[LEVEL_SETTLED]);
-    const balance_account *account = &r->settled.account;
-    page_addf(p, BLOCK_NOTE, "equilibrium of %d unknowns in %d steps, residual at most %s",
-              account->unknowns, account->iterations, page_slight(p, account->residual));
+    words_balance(p, &r->settled.account, balance_condition(rates_balance(e->rates, false)));
     page_figures(p, "rates", e->name, q->load_case, q->model, &s->list[k]);
 }
 

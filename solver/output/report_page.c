@@ -517,17 +517,16 @@ static void add_files(report *r) {
 
 static void quality_row(page *p, table *t, const states_entry *e) {
     const rates_answer *a = rates_result(e->rates);
-    const balance_account own = balance_report(rates_balance(e->rates, false), true);
+    const balance_account *own = &a->settled.account;
     const bool felt = a->level[LEVEL_RIDE].given;
-    const char *cells[] = {e->name,
-                           page_format(p, "%d", own.unknowns),
-                           page_format(p, "%d", own.iterations),
-                           page_slight(p, own.residual),
-                           isfinite(own.quality.condition) && own.quality.condition > 0.0
-                               ? page_slight(p, own.quality.condition)
-                               : "-",
-                           felt ? page_format(p, "%d", a->felt.iterations) : "-",
-                           felt ? page_slight(p, a->felt.residual) : "-"};
+    const char *cells[] = {
+        e->name,
+        page_format(p, "%d", own->unknowns),
+        page_format(p, "%d", own->iterations),
+        page_slight(p, own->residual),
+        own->unknowns > 0 ? page_slight(p, balance_condition(rates_balance(e->rates, false))) : "-",
+        felt ? page_format(p, "%d", a->felt.iterations) : "-",
+        felt ? page_slight(p, a->felt.residual) : "-"};
     table_add(t, cells);
 }
 
@@ -546,8 +545,8 @@ static void add_quality(report *r) {
     page_add(
         p, BLOCK_NOTE,
         "all but counts are bounds: the residual is of the equilibrium, against the whole load "
-        "or a group's air; the condition is of its last linear system; rounds and what is "
-        "consistent are of the paths' resistances under the swing");
+        "or a group's air; the condition times the residual is how far, in m, rad or 100 kPa, it "
+        "may be out; rounds and what is consistent are of the paths' resistances under the swing");
     page_add(p, BLOCK_NOTE,
              "each chapter tells at its end how well its own runs were solved: air conserved, "
              "steps, residuals");

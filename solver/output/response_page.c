@@ -120,9 +120,11 @@ static void resonance_table(page *p, const model *m, const response_answer *answ
         return;
     }
     table *t = page_table(p, 3, 1, header);
+    double residual = 0.0;
     table_set_prose(t);
     for (int k = 0; k < answer->resonances.count; k++) {
         const resonance *r = &answer->resonances.resonance[k];
+        residual = fmax(residual, r->residual);
         const char *cells[] = {r->other < 0 ? net->edge[r->edge].name
                                             : page_format(p, "%s, %s", net->edge[r->edge].name,
                                                           net->edge[r->other].name),
@@ -130,10 +132,11 @@ static void resonance_table(page *p, const model *m, const response_answer *answ
                                sides(p, net, r)};
         table_add(t, cells);
     }
-    page_add(p, BLOCK_NOTE,
-             "air swings: resonances of hoses and the volumes at their ends, wheels held and "
-             "nothing lost; well below them a tank takes part, above them it does not. `ride` "
-             "gives their damping");
+    page_addf(p, BLOCK_NOTE,
+              "air swings: resonances of hoses and the volumes at their ends, wheels held and "
+              "nothing lost; well below them a tank takes part, above them it does not. `ride` "
+              "gives their damping. Each fulfils its equation within %s",
+              page_slight(p, residual));
 }
 
 /* Motions on the page where none is asked for: those of the body and the first warp. */
@@ -204,8 +207,10 @@ static void account(page *p, const response_answer *answer) {
     }
     page_addf(p, converged ? BLOCK_NOTE : BLOCK_CAUTION,
               "path resistances made consistent with the swing in at most %d rounds, to %s of "
-              "themselves; linear residual at most %s",
-              iterations, page_slight(p, residual), page_slight(p, linear));
+              "themselves; linear residual at most %s, condition about %s",
+              iterations, page_slight(p, residual), page_slight(p, linear),
+              page_slight(p, answer->condition));
+    words_rounding(p, answer->condition);
     if (below) {
         page_add(p, BLOCK_CAUTION,
                  "at some frequency a pressure would pass below vacuum at this swing: the laws do "

@@ -15,6 +15,9 @@ enum { PATHS_SHOWN = 40, CONSTANTS_SHOWN = 10, NAMES_SHOWN = 6 };
    practice, no source. */
 #define IN_PLAY 0.8
 #define PARTLY  0.2
+/* Residuals of constants are told down to this: what is less is rounding, and differs from one
+   processor to another where constants are far apart. */
+#define CONSTANT_NOISE 1e-8
 /* Heat that makes less than this part of a softening is not worth a word. */
 #define HEAT_WORTH 0.02
 
@@ -459,8 +462,18 @@ static void account(const section *s) {
                   "for heat from the walls (%s), and 95 %% often lies in it",
                   page_quantity(p, BARONET_TIME, s->inquiry->model->gas.tau));
     }
-    page_addf(p, BLOCK_NOTE, "air kept to %s of itself in %ld steps; conductances consistent to %s",
-              page_slight(p, t->mass_error), t->steps, page_slight(p, t->account.residual));
+    double residual = CONSTANT_NOISE;
+    for (int k = 0; k < t->constants.count; k++) {
+        residual = fmax(residual, t->constants.constant[k].residual);
+    }
+    page_addf(p, BLOCK_NOTE,
+              "air kept to %s of itself in %ld steps; conductances consistent to %s; linear "
+              "condition about %s%s%s",
+              page_slight(p, t->mass_error), t->steps, page_slight(p, t->account.residual),
+              page_slight(p, t->account.condition),
+              t->constants.count > 0 ? "; each constant fulfils its equation within " : "",
+              t->constants.count > 0 ? page_slight(p, residual) : "");
+    words_rounding(p, t->account.condition);
     if (t->unfinished > 0 || !t->account.converged) {
         page_addf(p, BLOCK_CAUTION, "%d runs did not come to their end%s", t->unfinished,
                   t->account.converged ? "" : "; some swing is not consistent");

@@ -1,6 +1,11 @@
 #include "output/words.h"
 
+#include <float.h>
 #include <math.h>
+
+/* Errors from which on figures have a caution: people are shown three digits, and no part is known
+   to six. Of a standing in m, rad or 100 kPa: a micrometre; of others as parts of themselves. */
+#define ERROR_WORTH 1e-6
 
 static const char *const motion_words[BODY_MOTIONS] = {"heave", "roll", "pitch"};
 
@@ -307,6 +312,31 @@ void words_safety(page *p) {
              "compressed air and a raised vehicle can kill: support the vehicle on stands, let "
              "the pressure out before opening a line, use rated parts and tested vessels only; "
              "local codes and a licensed practitioner decide");
+}
+
+void words_balance(page *p, const balance_account *account, double condition) {
+    const double error = condition * fmax(account->residual, DBL_EPSILON);
+    page_addf(p, BLOCK_NOTE,
+              "equilibrium of %d unknowns in %d steps, residual at most %s, condition about %s",
+              account->unknowns, account->iterations, page_slight(p, account->residual),
+              page_slight(p, condition));
+    if (error > ERROR_WORTH) {
+        page_addf(p, BLOCK_CAUTION,
+                  "so little holds it that heights may be out by %s, and what follows from them",
+                  page_quantity(p, BARONET_LENGTH, error));
+    }
+}
+
+/* A solve loses as many digits as the condition has (Higham, Accuracy and Stability of Numerical
+   Algorithms, 2nd ed. 2002, section 7.2). */
+void words_rounding(page *p, double condition) {
+    const double error = condition * DBL_EPSILON;
+    if (error > ERROR_WORTH) {
+        page_addf(p, BLOCK_CAUTION,
+                  "the equations are nearly singular: rounding may show as %s of the largest "
+                  "figures; ask for frequencies that are not so far below those of the air",
+                  page_slight(p, error));
+    }
 }
 
 void words_cautions(page *p, const charge *c, const states_answer *states) {

@@ -16,6 +16,12 @@ void words_cautions(page *p, const charge *c, const states_answer *states);
 /* What nobody may forget: the last caution of every study's page. */
 void words_safety(page *p);
 
+/* How well a standing was solved, and a caution where that may show in its figures. */
+void words_balance(page *p, const balance_account *account, double condition);
+
+/* A caution where linear systems of this condition lose more digits than a reader may miss. */
+void words_rounding(page *p, double condition);
+
 /* A list such as "a, b and c" of names given one by one: adds the next to what is there so far. */
 const char *words_join(page *p, const char *list, const char *next, bool last);
 

@@ -44,6 +44,10 @@ enum { AIRNET_STAGES = 2, AIRNET_ITERATIONS = 100 };
 /* Where a law might be out by this factor and none would notice, it is not asked at all: where no
    air to speak of moves. */
 #define AIRNET_UNFELT 1e4
+/* An estimate of the condition costs some six solves: it is made of the first system, and where
+   pivots are by this factor further apart than of any before. At the lowest frequency they are
+   furthest. */
+#define AIRNET_WORSE 0.5
 /* Unknowns that nothing tells the pressure of get this on their diagonal: it stays what it is. */
 #define AIRNET_LONE 1.0
 
@@ -87,7 +91,8 @@ struct airnet {
 
     pattern pattern;
     sparse *sparse;
-    double *values;  /* complex pairs */
+    double *values;                 /* complex pairs */
+    double least_pivots, condition; /* of all systems that were looked at, the worst */
     double factored; /* Hz: where the matrix of the present conductances has been factored, or 0 */
     double *vector;  /* complex pairs, unknowns */
     double *forces;  /* complex pairs, corners */
@@ -362,6 +367,7 @@ baronet_status airnet_create(airnet **out, rates *r, const bool *open, double hi
     n->groups = balance_groups(rates_balance(r, false));
     n->at = balance_standing(rates_balance(r, false));
     n->open = open;
+    n->least_pivots = HUGE_VAL;
     const baronet_status status = set_up(n, highest_frequency, allocator);
     if (status != BARONET_OK) {
         airnet_destroy(n);
@@ -547,7 +553,7 @@ static baronet_status solve_once(airnet *n, const double *shape, double frequenc
     if (status == BARONET_OK) {
         status = sparse_solve(n->sparse, n->vector);
     }
-    const double residual = sparse_quality_of(n->sparse, false).residual;
+    const double residual = sparse_quality_of(n->sparse).residual;
     out->linear = fmax(out->linear, residual);
     return status;
 }
@@ -752,6 +758,19 @@ baronet_status airnet_matrix(airnet *n, double frequency, double *K) {
         status = matrix_column(n, c, frequency, K);
     }
     return status;
+}
+
+double airnet_condition(airnet *n, double frequency) {
+    if (n->unknowns == 0) {
+        return 0.0;
+    }
+    const bool done = factor(n, frequency) == BARONET_OK;
+    const double pivots = done ? sparse_pivot_ratio(n->sparse) : 0.0;
+    if (pivots <= AIRNET_WORSE * n->least_pivots) {
+        n->least_pivots = pivots;
+        n->condition = fmax(n->condition, done ? sparse_condition(n->sparse, NULL) : HUGE_VAL);
+    }
+    return n->condition;
 }
 
 baronet_status airnet_spring_rate(airnet *n, int spring_index, double frequency, double *storage) {

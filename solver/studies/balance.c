@@ -795,13 +795,23 @@ baronet_status balance_solve(balance *b, const balance_task *task, problem *why)
     return status;
 }
 
-balance_account balance_report(balance *b, bool with_condition) {
-    balance_account account = {
+balance_account balance_report(const balance *b) {
+    return (balance_account){
         .iterations = b->iterations, .residual = b->worst, .unknowns = b->unknowns};
-    if (b->sparse != NULL && b->iterations > 0) {
-        account.quality = sparse_quality_of(b->sparse, with_condition);
+}
+
+/* The Jacobian as it is where the vehicle stands; a step's factors are of where it came from. */
+double balance_condition(balance *b) {
+    if (b->unknowns == 0) {
+        return 0.0;
     }
-    return account;
+    if (sparse_factor(b->sparse, b->values, NULL) != BARONET_OK) {
+        return HUGE_VAL;
+    }
+    for (int i = 0; i < b->unknowns; i++) {
+        b->step[i] = 1.0 / b->scale[i];
+    }
+    return sparse_condition(b->sparse, b->step);
 }
 
 double balance_mean_compression(const balance *b, const balance_task *task, int group) {

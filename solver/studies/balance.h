@@ -73,9 +73,13 @@ typedef struct balance_account {
     int iterations;
     double residual; /* largest, relative to the whole load or to the group's air */
     int unknowns;
-    sparse_quality quality; /* of the linear solves; condition where asked for */
 } balance_account;
-balance_account balance_report(balance *b, bool with_condition);
+balance_account balance_report(const balance *b);
+
+/* After a solve that ended OK: how far the unknown that moves most, in m, rad or 100 kPa, would
+   move for residuals of one; times the residual, how well the standing is known. Costs a factoring.
+ */
+double balance_condition(balance *b);
 
 /* Mean compression (m) of the springs of a group. */
 double balance_mean_compression(const balance *b, const balance_task *task, int group);

@@ -21,6 +21,7 @@ typedef struct path_swing {
 typedef struct swing_account {
     int iterations;
     double residual;   /* of the consistency of conductances */
+    double condition;  /* largest of the linear systems */
     bool converged;    /* all of them */
     bool below_vacuum; /* in some motion a pressure would pass below vacuum */
 } swing_account;

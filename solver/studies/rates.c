@@ -218,7 +218,7 @@ static void describe(rates *r, balance *b, const balance_task *task, state_stand
     out->lean = now->body[MOTION_ROLL];
     out->rake = now->body[MOTION_PITCH];
     out->mass = task->mass;
-    out->account = balance_report(b, false);
+    out->account = balance_report(b);
     for (int c = 0; c < m->vehicle.corners; c++) {
         out->travel[c] = now->travel[c];
         out->load[c] = now->force[c] + m->vehicle.corner[c].unsprung * STANDARD_GRAVITY;

@@ -19,6 +19,7 @@ typedef struct response {
     road *road;
     double *K; /* complex pairs, corners x corners */
     response_range range;
+    double condition;
 } response;
 
 static double frequency_at(const response_range *r, int k) {
@@ -64,6 +65,7 @@ static baronet_status one_row(response *s, response_curve *c, body_motion own, r
     c->iterations = swing.iterations > c->iterations ? swing.iterations : c->iterations;
     c->residual = fmax(c->residual, swing.residual);
     c->linear = fmax(c->linear, swing.linear);
+    s->condition = airnet_condition(s->airnet, row->frequency);
     c->converged = c->converged && status == BARONET_OK;
     c->below_vacuum = c->below_vacuum || swing.below_vacuum;
     if (own == BODY_MOTIONS) {
@@ -193,6 +195,7 @@ baronet_status response_solve(response_answer *out, arena *a, rates *r, const ch
     if (status == BARONET_OK) {
         status = resonance_solve(&out->resonances, a, s.airnet, s.model, range.to, allocator);
     }
+    out->condition = s.condition;
     airnet_destroy(s.airnet);
     road_destroy(s.road);
     return status;

@@ -47,6 +47,7 @@ typedef struct response_answer {
     int curves;
     response_curve *curve;
     resonance_answer resonances; /* up to the highest frequency */
+    double condition;            /* largest of the linear systems */
 } response_answer;
 
 /* The curves of a solved state: of one motion by name, or of all where it is NULL. Memory is the

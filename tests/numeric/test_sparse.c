@@ -44,7 +44,7 @@ Test(sparse, old_pivots_do_not_spoil_a_checked_solve) {
     cr_assert_eq(sparse_solve(s, y), BARONET_OK);
     CHECK_REL(y[0], 1.0, 1e-14, "Cramer's rule");
     CHECK_REL(y[1], 2.0, 1e-14, "Cramer's rule");
-    cr_assert(sparse_quality_of(s, false).residual < 1e-15);
+    cr_assert(sparse_quality_of(s).residual < 1e-15);
     sparse_destroy(s);
     pattern_free(&p);
 }
@@ -61,9 +61,8 @@ Test(sparse, old_pivots_do_not_spoil_an_unchecked_solve_or_the_condition) {
     CHECK_REL(y[1], 2.0, 1e-14, "Cramer's rule");
     cr_assert_eq(sparse_factor(s, first_values, NULL), BARONET_OK);
     cr_assert_eq(sparse_factor(s, trap_values, NULL), BARONET_OK);
-    cr_assert(sparse_reciprocal_condition(s) > 0.1);
-    /* The inverse is [-2 1; 1 0]: norms 3 and 3. */
-    CHECK_REL(sparse_quality_of(s, true).condition, 9.0, 1e-12, "norm times norm of the inverse");
+    /* The inverse is [-2 1; 1 0], rows add up to 1 and 3: 2 + 3. */
+    CHECK_REL(sparse_condition(s, NULL), 5.0, 1e-12, "Skeel 1979, by hand");
     sparse_destroy(s);
     pattern_free(&p);
 }
@@ -85,8 +84,7 @@ Test(sparse, complex_values_escape_the_trap_too) {
     cr_assert_eq(sparse_solve_unchecked(s, y), BARONET_OK);
     CHECK_REL(y[0], 1.0, 1e-14, "Cramer's rule");
     CHECK_REL(y[2], 2.0, 1e-14, "Cramer's rule");
-    CHECK_REL(sparse_quality_of(s, true).condition, 9.0, 1e-12, "norm times norm of the inverse");
-    cr_assert(sparse_reciprocal_condition(s) > 0.1);
+    CHECK_REL(sparse_condition(s, NULL), 5.0, 1e-12, "Skeel 1979, by hand");
     sparse_destroy(s);
     pattern_free(&p);
 }
@@ -134,12 +132,9 @@ Test(sparse, random_systems_agree_with_dense_elimination) {
             cr_assert_eq(sparse_factor(s, values, NULL), BARONET_OK);
             cr_assert_eq(sparse_solve(s, x), BARONET_OK);
             cr_assert_eq(dense_solve(SIZE, dense, 1, y), BARONET_OK);
-            const double condition = sparse_quality_of(s, true).condition;
             double largest = 0.0;
             for (int i = 0; i < SIZE; i++)
                 largest = fmax(largest, fabs(y[i]));
-            /* Rows in other units add up to 1e14 to the condition, which no row scaling needs. */
-            cr_assert(condition >= 1.0);
             for (int i = 0; i < SIZE; i++)
                 CHECK_ABS(x[i], y[i], 1e-8 * largest, "LAPACK dgetrf");
         }
@@ -183,6 +178,130 @@ Test(sparse, random_complex_systems_agree_with_dense_elimination) {
     }
 }
 
+static double binomial(int n, int k) {
+    double b = 1.0;
+    for (int i = 1; i <= k; i++)
+        b = b * (n - k + i) / i;
+    return b;
+}
+
+/* An entry of the inverse of Hilbert's matrix, indices from 1 (Higham 2002, section 28.1). */
+static double inverse_hilbert(int n, int i, int j) {
+    const double middle = binomial(i + j - 2, i - 1);
+    return ((i + j) % 2 == 0 ? 1.0 : -1.0) * (i + j - 1) * binomial(n + i - 1, n - j) *
+           binomial(n + j - 1, n - i) * middle * middle;
+}
+
+/* The largest row sum of |H^-1| D, D the rows' sums or ones. */
+static double hilbert_reach(int n, bool sums) {
+    double largest = 0.0;
+    for (int i = 1; i <= n; i++) {
+        double row = 0.0;
+        for (int j = 1; j <= n; j++) {
+            double size = sums ? 0.0 : 1.0;
+            for (int k = 1; k <= n && sums; k++)
+                size += 1.0 / (j + k - 1);
+            row += fabs(inverse_hilbert(n, i, j)) * size;
+        }
+        largest = fmax(largest, row);
+    }
+    return largest;
+}
+
+/* Hilbert's matrix, each row times its factor (a complex pair, or real). */
+static void fill_hilbert(int n, bool complex_values, const double *factor, double *values) {
+    const int parts = complex_values ? 2 : 1;
+    for (int k = 0; k < n * n; k++) {
+        for (int part = 0; part < parts; part++)
+            values[k * parts + part] = factor[2 * (k % n) + part] / (k % n + k / n + 1);
+    }
+}
+
+Test(sparse, the_condition_of_hilbert_matrices_is_theirs) {
+    /* Norm times norm of the inverse, exact. */
+    static const double known[] = {27, 748, 28375, 943656, 29070279, 985194886.5};
+    for (int n = 2; n <= 7; n++) {
+        pattern p;
+        full_pattern(&p, n);
+        double norm = 0.0, values[2 * 49], plain[2 * 7], units[2 * 7], ones[7];
+        for (int i = 0; i < n; i++) {
+            norm += 1.0 / (i + 1);
+            ones[i] = plain[2 * i] = 1.0;
+            plain[2 * i + 1] = 0.0;
+            units[2 * i] = pow(10.0, 3 * i - 7) * cos(1.3 * i);
+            units[2 * i + 1] = pow(10.0, 3 * i - 7) * sin(1.3 * i);
+        }
+        for (int complex_values = 0; complex_values < 2; complex_values++) {
+            sparse *const s = create(&p, complex_values);
+            fill_hilbert(n, complex_values, plain, values);
+            cr_assert_eq(sparse_factor(s, values, NULL), BARONET_OK);
+            CHECK_REL(norm * sparse_condition(s, ones), known[n - 2], 1e-6,
+                      "from the exact inverse (Higham 2002, section 28.1)");
+            const double skeel = hilbert_reach(n, true);
+            CHECK_REL(sparse_condition(s, NULL), skeel, 1e-6, "from the exact inverse");
+            fill_hilbert(n, complex_values, units, values);
+            cr_assert_eq(sparse_factor(s, values, NULL), BARONET_OK);
+            CHECK_REL(sparse_condition(s, NULL), skeel, 1e-6, "no matter the rows' units");
+            sparse_destroy(s);
+        }
+        CHECK_REL(norm * hilbert_reach(n, false), known[n - 2], 1e-12, "exact");
+        pattern_free(&p);
+    }
+}
+
+/* The largest row sum of |A^-1||A|, from the dense inverse. */
+static double dense_condition(const double *dense) {
+    double a[SIZE * SIZE], inverse[SIZE * SIZE] = {0}, largest = 0.0;
+    memcpy(a, dense, sizeof a);
+    for (int i = 0; i < SIZE; i++)
+        inverse[i * SIZE + i] = 1.0;
+    cr_assert_eq(dense_solve(SIZE, a, SIZE, inverse), BARONET_OK);
+    for (int i = 0; i < SIZE; i++) {
+        double row = 0.0;
+        for (int j = 0; j < SIZE; j++) {
+            for (int k = 0; k < SIZE; k++)
+                row += fabs(inverse[i * SIZE + j] * dense[j * SIZE + k]);
+        }
+        largest = fmax(largest, row);
+    }
+    return largest;
+}
+
+Test(sparse, the_condition_is_never_above_the_true_one_and_seldom_far_below) {
+    unsigned long long state = 11;
+    int far = 0;
+    for (int round = 0; round < 300; round++) {
+        pattern p;
+        random_pattern(&p, &state);
+        sparse *const s = create(&p, false);
+        double values[PAIRS], dense[SIZE * SIZE];
+        random_values(&p, values, &state);
+        fill_dense(&p, values, dense);
+        cr_assert_eq(sparse_factor(s, values, NULL), BARONET_OK);
+        const double got = sparse_condition(s, NULL), true_one = dense_condition(dense);
+        cr_assert(got >= 0.1 * true_one && got <= true_one * (1.0 + 1e-9), "%g for %g", got,
+                  true_one);
+        far += got < 0.5 * true_one;
+        sparse_destroy(s);
+        pattern_free(&p);
+    }
+    cr_assert(far <= 6, "%d", far);
+}
+
+Test(sparse, nearly_equal_columns_show_in_the_condition) {
+    pattern p;
+    full_pattern(&p, 2);
+    sparse *const s = create(&p, false);
+    for (double apart = 0.3; apart > 1e-12; apart *= 0.07) {
+        const double values[] = {1.0, 1.0, 1.0, 1.0 + apart};
+        cr_assert_eq(sparse_factor(s, values, NULL), BARONET_OK);
+        CHECK_REL(sparse_condition(s, NULL), (4.0 + 3.0 * apart) / apart, 1e-12 + 1e-15 / apart,
+                  "by hand");
+    }
+    sparse_destroy(s);
+    pattern_free(&p);
+}
+
 /* Five rows that fall into three blocks, so that KLU's column order is not ours. */
 static const int block_rows[] = {1, 3, 0, 4, 2, 3, 0, 1, 2};
 static const int block_columns[] = {0, 0, 1, 1, 2, 2, 3, 4, 4};
@@ -202,7 +321,7 @@ Test(sparse, a_column_of_zeros_is_named) {
         cr_assert_eq(sparse_factor(s, values, &column), BARONET_SINGULAR);
         cr_assert_eq(column, bad);
         cr_assert_eq(sparse_factor(s, values, NULL), BARONET_SINGULAR);
-        cr_assert(sparse_reciprocal_condition(s) == 0.0);
+        cr_assert_eq(sparse_condition(s, NULL), HUGE_VAL);
         for (int k = 0; k < 9; k++)
             values[k] = 1.0 + 0.37 * k;
         double x[] = {1, 2, 3, 4, 5};
@@ -297,8 +416,7 @@ Test(sparse, a_system_without_rows_is_solved) {
     cr_assert_eq(sparse_factor(s, none, NULL), BARONET_OK);
     cr_assert_eq(sparse_solve(s, none), BARONET_OK);
     cr_assert_eq(sparse_solve_unchecked(s, none), BARONET_OK);
-    cr_assert(sparse_reciprocal_condition(s) == 1.0);
-    cr_assert(sparse_quality_of(s, true).condition == 0.0);
+    cr_assert_eq(sparse_condition(s, NULL), 1.0);
     sparse_destroy(s);
     sparse_destroy(NULL);
     pattern_free(&p);
@@ -325,8 +443,8 @@ Test(sparse, refactoring_is_the_rule_and_takes_no_memory_of_ours) {
         cr_assert_eq(sparse_solve(s, x), BARONET_OK);
     }
     cr_assert_eq(f.calls, calls);
-    cr_assert_eq(sparse_quality_of(s, false).factorings, 1);
-    cr_assert_eq(sparse_quality_of(s, false).refactorings, 99);
+    cr_assert_eq(sparse_quality_of(s).factorings, 1);
+    cr_assert_eq(sparse_quality_of(s).refactorings, 99);
     sparse_destroy(s);
     cr_assert_eq(f.live, 0);
     p.allocator = NULL;

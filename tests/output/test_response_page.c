@@ -109,6 +109,16 @@ Test(response_page, the_table_shows_what_was_worked_out) {
     free(coarse);
 }
 
+Test(response_page, rounding_that_may_show_has_a_caution) {
+    char *const usual = page_of((baronet_question){.units = BARONET_METRIC});
+    ask_expect(usual, "linear residual at most 1e-10, condition about ");
+    cr_expect(!ask_says(usual, "nearly singular"), "%s", usual);
+    char *const slow = page_of((baronet_question){.from = 1e-9, .to = 1.0});
+    ask_expect(slow, "caution: the equations are nearly singular: rounding may show as ");
+    free(usual);
+    free(slow);
+}
+
 Test(response_page, wrong_questions_are_refused) {
     static const char motion[] = "sway";
     const struct {

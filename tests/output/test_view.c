@@ -27,7 +27,10 @@ static void check_answer(const char *path, const ask_study *study, const baronet
              question->load_case != NULL ? question->load_case : "(base)",
              question->all ? " --all" : "");
     baronet_answer *answer = ask(netlist, study->study, question);
-    ask_check_page(what, ask_render(answer, BARONET_TEXT, false));
+    const char *const words = ask_render(answer, BARONET_TEXT, false);
+    ask_check_page(what, words);
+    cr_expect(!ask_says(words, "nearly singular") && !ask_says(words, "so little holds it"),
+              "%s: every demonstration is well conditioned", what);
     if (study->series) {
         ask_table read = ask_read_csv(what, ask_render(answer, BARONET_CSV, false));
         cr_expect(read.rows > 1 || !study->states, "%s: no rows", what);

@@ -27,6 +27,38 @@ Test(words, lists_are_joined_as_one_says_them) {
     baronet_answer_destroy(p);
 }
 
+Test(words, a_standing_that_is_hardly_held_has_a_caution) {
+    const balance_account well = {.iterations = 3, .residual = 2e-15, .unknowns = 5};
+    const balance_account ill = {.iterations = 9, .residual = 7e-10, .unknowns = 5};
+    const struct {
+        const balance_account *account;
+        double condition;
+        const char *words; /* of the caution; NULL for none */
+    } cases[] = {{&well, 8.3, NULL},
+                 {&well, 4e8, NULL},
+                 {&ill, 1.3e3, NULL},
+                 {&ill, 3.1e6, "heights may be out by 2.17 mm"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        page *p = page_create(NULL, BARONET_METRIC);
+        words_balance(p, cases[i].account, cases[i].condition);
+        const char *const got = ask_render(p, BARONET_TEXT, false);
+        ask_expect(got, cases[i].account == &well ? "5 unknowns in 3 steps" : "in 9 steps");
+        cr_expect_eq(ask_says(got, "caution:"), cases[i].words != NULL, "%s", got);
+        cr_expect(cases[i].words == NULL || ask_says(got, cases[i].words), "%s", got);
+        baronet_answer_destroy(p);
+    }
+}
+
+Test(words, rounding_is_told_from_six_digits_on) {
+    for (double condition = 3.0; condition < 1e15; condition *= 7.0) {
+        page *p = page_create(NULL, BARONET_METRIC);
+        words_rounding(p, condition);
+        cr_expect_eq(ask_says(ask_render(p, BARONET_TEXT, false), "nearly singular"),
+                     condition * 2.220446e-16 > 1e-6, "%g", condition);
+        baronet_answer_destroy(p);
+    }
+}
+
 Test(words, positions_name_what_is_open) {
     baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS);
     const model *m = netlist_model(netlist);

@@ -208,6 +208,48 @@ static void fleet_each(void (*check)(rig *r, const char *state)) {
     }
 }
 
+/* The worst that was looked at against an estimate at each frequency. */
+static void check_condition(rig *r, const char *state) {
+    air a = air_open(r, 80.0);
+    double seen = 0.0, worst = 0.0;
+    for (int k = 0; k < 40 && airnet_unknowns(a.net) > 0; k++) {
+        const double frequency = 0.01 * pow(8000.0, k / 39.0);
+        swing(&a, a.courses.course[0].shape, 0.007, frequency);
+        seen = airnet_condition(a.net, frequency);
+        worst = fmax(worst, sparse_condition(airnet_sparse(a.net), NULL));
+    }
+    cr_assert(seen >= 0.5 * worst && seen <= worst, "%s: %g of %g", state, seen, worst);
+    cr_assert_lt(worst, 1e8, "%s", state);
+    air_close(&a);
+}
+
+Test(airnet, the_worst_condition_of_a_sweep_is_found) {
+    demos_each(check_condition);
+    fleet_each(check_condition);
+}
+
+Test(airnet, loses_the_digits_that_its_condition_says) {
+    /* A spring and a tank through a pipe so short and wide that they are one volume: the loss is
+       straight in frequency, until rounding hides it. */
+    rig r = rig_open("gas adiabatic\nprofile p area 117 cm2 volume 2.1 L at 150 mm\n"
+                     "spring s profile p height 150 mm load 500 kg\n"
+                     "tank can volume 3.7 L\nrestrictor hole from s to can bore 8 mm\n"
+                     "charge in rest\n");
+    rig_answer(&r, NULL, NULL);
+    air a = air_open(&r, 1.0);
+    const double *const shape = a.courses.course[0].shape;
+    const airnet_answer known = swing(&a, shape, 0.0, 1e-3);
+    for (double frequency = 1e-3; frequency > 1e-11; frequency *= 0.037) {
+        const airnet_answer got = swing(&a, shape, 0.0, frequency);
+        const double out = fabs(got.loss - known.loss * frequency / 1e-3) / known.storage;
+        const double said = airnet_condition(a.net, frequency) * 2.2e-16;
+        cr_assert_leq(out, said, "%g Hz: out by %g, said %g", frequency, out, said);
+    }
+    cr_assert_gt(airnet_condition(a.net, 1.0) * 2.2e-16, 1e-6, "it was that bad");
+    air_close(&a);
+    rig_close(&r);
+}
+
 Test(airnet, tends_to_settled_when_slow) {
     demos_each(check_slow);
     fleet_each(check_slow);

@@ -3,6 +3,7 @@
 
 #include <criterion/criterion.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -116,6 +117,65 @@ Test(balance, a_lean_is_that_of_the_couple_over_the_stiffness_less_gravity) {
         CHECK_REL(answer->settled.load[0], 4100.0 + left, 1e-9, "Hooke");
         CHECK_REL(answer->settled.travel[0], left / 37e3, 1e-9, "the coil's part of it");
         rig_close(&r);
+    }
+}
+
+Test(balance, the_condition_is_what_errors_of_whole_loads_move) {
+    /* Rise and lean about the middle of the axle, by Cramer's rule, down to a body that hardly
+       stands. */
+    const double y = 0.77, left = 4100.0 - 31.0 * g, right = 5200.0 - 33.0 * g;
+    const double a11 = 78e3, a12 = y * (37e3 - 41e3), tips = y * y * 78e3 - a12 * a12 / a11;
+    for (double part = 1.0; part > 1e-4; part *= 0.13) {
+        const double arm = (1.0 - part) * tips / (left + right);
+        char line[96];
+        (void)snprintf(line, sizeof line, "vehicle cg-height %.17g m roll-axis 0.21 m\n",
+                       0.21 + arm);
+        rig r = open_steel(line, "");
+        rig_answer(&r, NULL, NULL);
+        const double a22 = y * y * 78e3 - (left + right) * arm;
+        const double F = left + right, M = y * (left + right), D = a11 * a22 - a12 * a12;
+        const double rise = (a22 * F + fabs(a12) * M) / D, lean = (fabs(a12) * F + a11 * M) / D;
+        CHECK_REL(balance_condition(rates_balance(r.rates, false)), fmax(rise, lean), 1e-9,
+                  "Cramer's rule");
+        rig_close(&r);
+    }
+}
+
+/* How far (m, rad or 100 kPa) a small change of loads moves what moves most. */
+static double moved_by(const state_standing *from, const state_standing *to, const model *m) {
+    double most = fmax(fabs(to->lean - from->lean), fabs(to->rake - from->rake));
+    for (int c = 0; c < m->vehicle.corners; c++)
+        most = fmax(most, fabs(to->height_shift[c] - from->height_shift[c]) / 4.0);
+    for (int i = 0; i < m->network.nodes; i++)
+        most = fmax(most, fabs(to->node_pressure[i] - from->node_pressure[i]) / 1e5);
+    return most;
+}
+
+Test(balance, small_errors_of_loads_move_no_more_than_the_condition_says) {
+    const double part = 1e-6;
+    for (int i = 0; i < FLEET; i++) {
+        rig r = twin_open(fleet[i]), other = twin_open(fleet[i]);
+        for (int k = 0; k < fleet[i]->states; k++) {
+            const char *const name = fleet[i]->state[k].name;
+            const state_standing *const from = &rig_answer(&r, name, NULL)->settled;
+            const double condition = balance_condition(rates_balance(r.rates, false));
+            cr_assert(condition > 0.01 && condition < 1e3, "%s: %g", name, condition);
+            for (int way = 0; way < 4; way++) {
+                double mass[TWIN_CORNERS];
+                for (int c = 0; c < twin_corners(fleet[i]); c++)
+                    mass[c] = part * (c & way ? -1.0 : 1.0) *
+                              (c < fleet[i]->wheels ? fleet[i]->corner[c].load
+                                                    : fleet[i]->spring[c].load) /
+                              g;
+                const load_case with = {.name = "error", .mass = mass};
+                const double got =
+                    moved_by(from, &rig_answer_for(&other, name, &with)->settled, r.model);
+                cr_assert_leq(got, 1.5 * part * condition, "%s: %g of %g", name, got / part,
+                              condition);
+            }
+        }
+        rig_close(&r);
+        rig_close(&other);
     }
 }
 
