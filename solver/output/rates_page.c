@@ -273,6 +273,16 @@ static void matrix(page *p, const model *m, const level_rates *l) {
     }
 }
 
+/* Springs with air of their own are filled for their own corner's weight, without rounds. */
+static void levelled(page *p, const levelling_account *account) {
+    const char *const rounds =
+        account->rounds > 0
+            ? page_format(p, " in %d round%s", account->rounds, account->rounds == 1 ? "" : "s")
+            : "";
+    page_addf(p, BLOCK_NOTE, "levelled%s: mean heights are within %s of design", rounds,
+              page_quantity(p, BARONET_LENGTH, fmax(account->off, LEVELLING_TOLERANCE)));
+}
+
 static void one_state(inquiry *q, sheet *s, int k) {
     page *p = q->page;
     const states_entry *e = &q->states.entry[k];
@@ -302,6 +312,9 @@ static void one_state(inquiry *q, sheet *s, int k) {
     volumes(p, q->model, r);
     matrix(p, q->model, &r->level[LEVEL_SETTLED]);
     words_balance(p, &r->settled.account, balance_condition(rates_balance(e->rates, false)));
+    if (q->with != NULL && q->with->levelled) {
+        levelled(p, &r->levelled);
+    }
     page_figures(p, "rates", e->name, q->load_case, q->model, &s->list[k]);
 }
 

@@ -79,6 +79,19 @@ static const char *wanted_text(design *d, int g) {
                        page_quantity(p, design_dimension(d, g), w->value));
 }
 
+/* Of what is wanted equal, by how much of itself it is missed at most; NAN where nothing is. */
+static double largest_residual(const design *d, const size_answer *s) {
+    double most = (double)NAN;
+    for (int g = 0; g < s->gauges; g++) {
+        const requirement *const w = &d->wish[g];
+        if (w->relation == REQUIRE_EQUAL && s->verdict[g] != SIZE_ABSENT) {
+            const double size = fabs(w->value) > 0.0 ? fabs(w->value) : 1.0;
+            most = fmax(most, fabs(s->value[g] - w->value) / size);
+        }
+    }
+    return most;
+}
+
 static void list_wishes(design *d, const size_answer *s) {
     static const char *const verdicts[] = {[SIZE_MET] = "met",
                                            [SIZE_BINDS] = "met, binds",
@@ -97,7 +110,11 @@ static void list_wishes(design *d, const size_answer *s) {
                                d->title[g]};
         table_add(t, cells);
     }
-    page_add(p, BLOCK_NOTE, "`=` is met within 0.5 %; a limit binds where less than that is left");
+    const double residual = largest_residual(d, s);
+    page_addf(p, BLOCK_NOTE,
+              "`=` is met within 0.5 %%%s%s; a limit binds where less than that is left",
+              isnan(residual) ? "" : ", residual at most ",
+              isnan(residual) ? "" : page_slight(p, residual));
     for (int g = 0; g < s->gauges; g++) {
         if (!isnan(s->alone[g])) {
             page_addf(p, BLOCK_CAUTION,

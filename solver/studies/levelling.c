@@ -5,8 +5,6 @@
 
 #include "numeric/dense.h"
 
-/* Mean heights are level when within this of design: a hundredth of what a tape shows. */
-#define LEVELLING_TOLERANCE 1e-8 /* m */
 /* Combinations of groups that move their means by less than this part of the best one are left
    alone: on rigid tyres, a warp of four groups that the body cannot follow. */
 #define LEVELLING_CUT 1e-7
@@ -74,6 +72,15 @@ static double find_means(levelling *l, const balance *b, const balance_task *tas
         square += l->mean[k] * l->mean[k];
     }
     return sqrt(square);
+}
+
+/* The largest mean compression of a group, up or down. */
+static double find_off(const levelling *l, const balance *b, const balance_task *task, int listed) {
+    double most = 0.0;
+    for (int k = 0; k < listed; k++) {
+        most = fmax(most, fabs(balance_mean_compression(b, task, l->group[k])));
+    }
+    return most;
 }
 
 /* The least change of air that brings the means back to zero to first order, or as near as they can
@@ -162,12 +169,17 @@ baronet_status levelling_solve(levelling *l, balance *b, const balance_task *tas
     balance_start(b, task);
     status = balance_solve(b, task, why);
     bool still = !shared;
-    for (int round = 0; round < LEVELLING_ROUNDS && !still && status == BARONET_OK; round++) {
+    l->account.rounds = 0;
+    while (l->account.rounds < LEVELLING_ROUNDS && !still && status == BARONET_OK) {
         status = correct(l, b, task, listed, amount, &still, why);
+        l->account.rounds += !still;
     }
     if (status == BARONET_OK && !still) {
         *why = (problem){.status = BARONET_NOT_CONVERGED, .item = -1};
         status = why->status;
+    }
+    if (status == BARONET_OK) {
+        l->account.off = find_off(l, b, task, listed);
     }
     return status;
 }

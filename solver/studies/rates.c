@@ -4,7 +4,6 @@
 #include <string.h>
 
 #include "numeric/dense.h"
-#include "studies/levelling.h"
 
 #define TWO_PI 6.283185307179586
 
@@ -485,7 +484,10 @@ static baronet_status solve_settled(rates *r, const load_case *with) {
     balance_gather(r->settled, r->charge->node_amount, r->amount);
     r->task = (balance_task){&r->charge->fill, r->sprung, r->amount, vehicle_mass(v, r->sprung)};
     if (with != NULL && with->levelled) {
-        return levelling_solve(&r->levelling, r->settled, &r->task, r->amount, &r->answer.problem);
+        const baronet_status status =
+            levelling_solve(&r->levelling, r->settled, &r->task, r->amount, &r->answer.problem);
+        r->answer.levelled = r->levelling.account;
+        return status;
     }
     if (!r->started) {
         balance_start(r->settled, &r->task);

@@ -4,7 +4,7 @@
 #define STUDIES_RATES_H
 
 #include "model/figure.h"
-#include "studies/charge.h"
+#include "studies/levelling.h"
 #include "studies/stiffness.h"
 
 /* All rates at one level. A body motion or axle figure exists where `has` or the counts of the
@@ -59,10 +59,11 @@ typedef struct rates_answer {
     problem parked_problem; /* the same of the parked standing, where it is another */
     bool has[BODY_MOTIONS]; /* motions that the body has */
     int warps;
-    double sprung_added;    /* kg, of the case */
-    state_standing settled; /* the state's equilibrium */
-    state_standing parked;  /* given where bypasses make it another */
-    felt_account felt;      /* of LEVEL_RIDE, where that is given */
+    double sprung_added;        /* kg, of the case */
+    levelling_account levelled; /* where the case is */
+    state_standing settled;     /* the state's equilibrium */
+    state_standing parked;      /* given where bypasses make it another */
+    felt_account felt;          /* of LEVEL_RIDE, where that is given */
     level_rates level[LEVELS];
 } rates_answer;
 

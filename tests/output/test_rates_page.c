@@ -46,6 +46,29 @@ Test(rates_page, an_unanswered_state_says_why_and_the_others_stand) {
     baronet_netlist_destroy(netlist);
 }
 
+Test(rates_page, a_levelled_case_says_how_well) {
+    baronet_netlist *netlist = ask_text(
+        AXLE "solenoid link from left to right normally closed bore 6 mm\n"
+             "state linked open link\nstate apart shut link\ncase feed RL +90 kg levelled\n"
+             "case coal RL +90 kg\n");
+    const struct {
+        const char *state, *load_case, *words;
+    } cases[] = {{"linked", "feed", "rounds: mean heights are within 0.000010 mm of design"},
+                 {"apart", "feed", "note: levelled: mean heights are within "},
+                 {"linked", "coal", NULL},
+                 {"linked", NULL, NULL}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        const baronet_question question = {.state = cases[i].state,
+                                           .load_case = cases[i].load_case};
+        baronet_answer *answer = ask(netlist, baronet_rates, &question);
+        const char *got = ask_render(answer, BARONET_TEXT, false);
+        cr_expect_eq(ask_says(got, "note: levelled"), cases[i].words != NULL, "%zu: %s", i, got);
+        cr_expect(cases[i].words == NULL || ask_says(got, cases[i].words), "%zu: %s", i, got);
+        baronet_answer_destroy(answer);
+    }
+    baronet_netlist_destroy(netlist);
+}
+
 /* The numbers of the page are those of the figures, in the reader's units. */
 Test(rates_page, the_page_shows_the_figures) {
     baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS);

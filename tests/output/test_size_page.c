@@ -3,6 +3,7 @@
 
 #include <criterion/criterion.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "ask.h"
@@ -34,6 +35,11 @@ Test(size_page, put_back_into_rates_meets_its_targets) {
     ask_table t = ask_read_csv("size", ask_render(answer, BARONET_CSV, false));
     cr_assert_eq(t.rows, 3);
     cr_expect_str_eq(t.field[t.columns], "found");
+    const char *said = strstr(ask_render(answer, BARONET_TEXT, false), "residual at most ");
+    cr_assert_not_null(said);
+    const double residual = fabs(strtod(t.field[t.columns + 3], NULL) / 0.97 - 1.0);
+    const double bound = strtod(said + strlen("residual at most "), NULL);
+    cr_expect(bound >= residual && bound < 2.01 * residual, "%g for %g", bound, residual);
     ask_free_csv(&t);
     baronet_answer_destroy(rates_page);
     baronet_netlist_destroy(fresh);
@@ -52,6 +58,7 @@ Test(size_page, says_what_cannot_be_met) {
     ask_check_page("size", page);
     cr_expect_eq(baronet_answer_status(answer), BARONET_NOT_MET);
     ask_expect(page, "It cannot be met; nearest with: left-tank.volume 3 L");
+    ask_expect(page, "residual at most 0.3;");
     ask_expect(page, "0.885 Hz is the nearest that these bounds allow");
     baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);
@@ -74,6 +81,7 @@ Test(size_page, says_why_a_state_has_no_answer) {
     const char *page = ask_render(answer, BARONET_TEXT, false);
     ask_check_page("size", page);
     cr_expect_eq(baronet_answer_status(answer), BARONET_NEUTRAL);
+    ask_expect(page, "within 0.5 %; a limit binds"); /* and nothing of a residual */
     ask_expect(page, "as the netlist is, one has no answer: nothing holds roll");
     baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);

@@ -64,8 +64,14 @@ Test(levelling, a_beam_s_springs_share_by_their_levers) {
               right * (1.72e-3 + 0.25 * 3.141592653589793 * 0.007 * 0.007 * 1.9) / RT, 1e-9,
               "filled alone, by Cramer's rule");
     /* The tyres give way unevenly, and the coils in front take a little of that lean. */
-    for (int i = 0; i < 2; i++)
+    double off = 0.0;
+    for (int i = 0; i < 2; i++) {
         CHECK_ABS(s->spring_height[i], fleet_pickup.spring[i].height, 3e-4, "nearly at design");
+        off = fmax(off, fabs(s->spring_height[i] - fleet_pickup.spring[i].height));
+    }
+    const levelling_account *const account = &rates_result(r.rates)->levelled;
+    cr_assert_eq(account->rounds, 0, "each by itself");
+    CHECK_REL(account->off, off, 1e-12, "as the springs stand");
     laws_of_forces(&r, s, &with);
     rig_close(&r);
 }
@@ -125,6 +131,9 @@ static void check_shared(const twin *t, const char *name, const twin_groups *in)
         const load_case with = levelled(t, k, mass);
         const state_standing *const s = &rig_answer_for(&r, name, &with)->settled;
         check_means(t, name, s, in);
+        const levelling_account *const account = &rates_result(r.rates)->levelled;
+        cr_assert(account->rounds >= 1 && account->rounds <= 8, "%d", account->rounds);
+        cr_assert_leq(account->off, LEVELLING_TOLERANCE);
         laws_of_forces(&r, s, &with);
         laws_of_groups(&r, s, r.model->state[rig_state(&r, name)].open, false);
     }
