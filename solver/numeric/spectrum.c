@@ -200,7 +200,7 @@ static void weigh(const window *w, const double *x, double *out) {
 }
 
 /* One step of inverse iteration, with the eigenvalue that is best for the new vector: from
-   (A - s E) y = E x it is s + (Ey)'(Ex)/(Ey)'(Ey). */
+   (A - s E) y = E x it is s + (Ey)'(Ex)/(Ey)'(Ey). Both stay as they are where it fails. */
 static baronet_status sharpen(window *w, double complex *value, double *x) {
     const size_t n = (size_t)w->size, entries = (size_t)w->pencil->pattern->entries;
     const double complex aside = *value * (1.0 + SPECTRUM_ASIDE);
@@ -215,11 +215,12 @@ static baronet_status sharpen(window *w, double complex *value, double *x) {
     if (status == BARONET_OK) {
         status = sparse_factor(w->turned, w->turned_values, NULL);
     }
+    if (status != BARONET_OK) {
+        return status;
+    }
     weigh(w, x, before);
     memcpy(x, before, 2 * n * sizeof *x);
-    if (status == BARONET_OK) {
-        status = sparse_solve_unchecked(w->turned, x);
-    }
+    status = sparse_solve_unchecked(w->turned, x);
     if (status != BARONET_OK) {
         return status;
     }
@@ -247,7 +248,11 @@ static baronet_status take_one(window *w, int k, spectrum_answer *out) {
     scale_vector(n, x);
     double residual = residual_of(w, value, x);
     for (int round = 0; round < SPECTRUM_ROUNDS && residual > SPECTRUM_TOLERANCE; round++) {
-        if (sharpen(w, &value, x) != BARONET_OK) {
+        const baronet_status status = sharpen(w, &value, x);
+        if (status == BARONET_OUT_OF_MEMORY) {
+            return status;
+        }
+        if (status != BARONET_OK) {
             break; /* the residual tells */
         }
         value = real ? creal(value) : value;

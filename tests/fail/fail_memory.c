@@ -42,7 +42,8 @@ static const asked questions[] = {
 
 typedef struct plan {
     unsigned long long seed;
-    long most;   /* requests of each piece of work that are tried, about; 0: every one */
+    long most;   /* requests of each piece of work that are tried, about; 0: every one; or negative:
+                    see refusal.h */
     refusal all; /* what has been tried so far */
 } plan;
 
@@ -72,7 +73,10 @@ static const baronet_allocator marking = {resize, NULL};
 
 /* Begins a piece of work that has been done before, with so many requests. */
 static void begin(const plan *p, refusal *r, long expected, const char *what) {
-    *r = (refusal){.seed = p->seed, .stride = p->most > 0 ? expected / p->most + 1 : 1};
+    *r = (refusal){.seed = p->seed, .stride = 1};
+    if (p->most != 0) {
+        r->stride = p->most > 0 ? expected / p->most + 1 : p->most;
+    }
     refusal_begin(r, what);
 }
 
@@ -264,12 +268,18 @@ static void try_netlist(plan *p, const char *path) {
     baronet_netlist_destroy(netlist);
 }
 
+static long read_most(const char *word) {
+    return strcmp(word, "ways") == 0     ? REFUSAL_WAYS
+           : strcmp(word, "places") == 0 ? REFUSAL_PLACES
+                                         : atol(word);
+}
+
 int main(int count, char **argument) {
     if (count < 4) {
-        fputs("usage: fail-memory MOST SEED NETLIST...\n", stderr);
+        fputs("usage: fail-memory MOST|ways|places SEED NETLIST...\n", stderr);
         return 2;
     }
-    plan p = {.most = atol(argument[1]), .seed = strtoull(argument[2], NULL, 10)};
+    plan p = {.most = read_most(argument[1]), .seed = strtoull(argument[2], NULL, 10)};
     static char line[BUFSIZ]; /* no block of malloc's, for those are counted */
     setvbuf(stdout, line, _IOLBF, sizeof line);
     for (int k = 3; k < count; k++) {

@@ -9,14 +9,19 @@
 #include <execinfo.h>
 #include <signal.h>
 #include <stddef.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
-/* Longest time that a child may live on, s; frames shown of a request; files open at once. */
-enum { LIFETIME = 120, FRAMES = 40, FILES = 16 };
+/* Longest time that a child may live on, s; frames looked at of a request, and those that make a
+   place; files open at once. */
+enum { LIFETIME = 120, FRAMES = 40, INNERMOST = 8, FILES = 16 };
+
+/* Room for the chains of calls that have been met; a power of 2. */
+enum { WAYS = 1 << 18 };
 
 static struct {
     refusal *told;
@@ -26,23 +31,66 @@ static struct {
     bool for_good; /* all requests after it are refused too, until refusal_end */
     int silent;    /* where a child's standard error goes */
     long live;
+    long ways;
+    unsigned long long way[WAYS]; /* their fingerprints; 0: none */
 } state;
 
 void *__libc_malloc(size_t size);
 void *__libc_calloc(size_t count, size_t size);
 void *__libc_realloc(void *block, size_t size);
 void __libc_free(void *block);
+#pragma weak __gcov_dump
 #pragma weak __interceptor_malloc
 #pragma weak __interceptor_calloc
 #pragma weak __interceptor_realloc
 #pragma weak __interceptor_free
+void __gcov_dump(void); /* where lines are counted */
 void *__interceptor_malloc(size_t size);
 void *__interceptor_calloc(size_t count, size_t size);
 void *__interceptor_realloc(void *block, size_t size);
 void __interceptor_free(void *block);
 
-/* The number k of a seeded series (Knuth's MMIX multiplier and increment). */
+/* A last word. */
+static void say(const char *words) {
+    (void)!write(STDOUT_FILENO, words, strlen(words));
+}
+
+/* A fingerprint of the calls that led here (FNV-1a over their addresses). */
+static unsigned long long way_here(int most) {
+    void *frame[FRAMES];
+    const int frames = backtrace(frame, most);
+    unsigned long long way = 0xCBF29CE484222325ULL;
+    for (int k = 0; k < frames; k++) {
+        way = (way ^ (unsigned long long)(uintptr_t)frame[k]) * 0x100000001B3ULL;
+    }
+    return way != 0 ? way : 1;
+}
+
+/* Whether these calls have not been met before. */
+static bool is_new_way(int frames) {
+    const unsigned long long way = way_here(frames);
+    size_t at = (size_t)(way ^ way >> 32) % WAYS;
+    while (state.way[at] != 0 && state.way[at] != way) {
+        at = (at + 1) % WAYS;
+    }
+    if (state.way[at] == way) {
+        return false;
+    }
+    if (state.ways == WAYS / 2) {
+        say("more chains of calls than there is room for\n");
+        _exit(2);
+    }
+    state.way[at] = way;
+    state.ways++;
+    return true;
+}
+
+/* One of the requests that are tried: of those by chance the number k of a seeded series (Knuth's
+   MMIX multiplier and increment). */
 static bool is_chosen(const refusal *r) {
+    if (r->stride < 0) {
+        return is_new_way(r->stride == REFUSAL_WAYS ? FRAMES : INNERMOST);
+    }
     unsigned long long x = r->seed + (unsigned long long)r->requests * 0x9E3779B97F4A7C15ULL;
     x = x * 6364136223846793005ULL + 1442695040888963407ULL;
     x ^= x >> 29;
@@ -65,11 +113,6 @@ static void tell(bool for_good) {
     }
 }
 
-/* A child's last word. */
-static void say(const char *words) {
-    (void)!write(STDOUT_FILENO, words, strlen(words));
-}
-
 static void on_crash(int number) {
     say(number == SIGALRM ? "no end" : "a crash");
     signal(number, SIG_DFL);
@@ -79,7 +122,7 @@ static void on_crash(int number) {
 /* Requests that are let be, since their refusal ends the process in a library's own hands: SUNDIALS
    (6.4.1) writes through the NULL that it gets where it makes its context, its vectors, its
    matrices and its solvers. ode.c makes sure of their room first. KLU's requests on its behalf are
-   tried. */
+   tried. And NLopt's search by rectangles (2.7.1) keeps a block that it could not let grow. */
 static bool is_let_be(void) {
     void *frame[FRAMES];
     const int frames = backtrace(frame, FRAMES);
@@ -91,7 +134,8 @@ static bool is_let_be(void) {
         if (strstr(at.dli_fname, "libklu") != NULL) {
             return false;
         }
-        if (strstr(at.dli_fname, "libsundials") != NULL) {
+        if (strstr(at.dli_fname, "libsundials") != NULL ||
+            (at.dli_sname != NULL && strcmp(at.dli_sname, "cdirect_unscaled") == 0)) {
             return true;
         }
     }
@@ -147,11 +191,12 @@ static bool is_refused(void) {
     }
     refusal *const r = state.told;
     r->requests++;
+    state.watching = false; /* a look at the calls may ask for memory itself */
     if (!is_chosen(r)) {
+        state.watching = true;
         return false;
     }
     bool refused = false;
-    state.watching = false;
     const bool let_be = is_let_be();
     r->let_be += let_be;
     for (int for_good = 0; for_good < 2 && !refused && !let_be; for_good++) {
@@ -228,6 +273,10 @@ void refusal_begin(refusal *r, const char *what) {
     }
     state.told = r;
     state.what = what;
+    if (r->stride == REFUSAL_WAYS) {
+        state.ways = 0;
+        memset(state.way, 0, sizeof state.way);
+    }
     state.watching = true;
 }
 
@@ -246,6 +295,9 @@ void refusal_judge(const char *wrong) {
     }
     if (wrong != NULL) {
         say(wrong);
+    }
+    if (__gcov_dump != NULL) {
+        __gcov_dump();
     }
     _exit(wrong != NULL);
 }

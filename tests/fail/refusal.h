@@ -8,9 +8,13 @@
 
 #include <stdbool.h>
 
+/* `stride` where a request is tried the first time that the calls which led to it are met: all of
+   them, in this piece of work; or the few innermost, in all work so far. */
+enum { REFUSAL_WAYS = -1, REFUSAL_PLACES = -2 };
+
 typedef struct refusal {
     unsigned long long seed;
-    long stride;   /* one request in so many is tried, by chance; 1: each */
+    long stride;   /* one request in so many is tried, by chance; 1: each; or as above */
     long requests; /* so far */
     long let_be;   /* those that are not tried: see refusal.c */
     long tried;    /* children; two for each request that is tried */
