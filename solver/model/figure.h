@@ -55,6 +55,7 @@ typedef struct figure_name {
     const char *name;
     baronet_dimension dimension;
     unsigned subjects; /* bits of figure_subject */
+    bool always;       /* exists wherever its subject and its level do; what is felt need not */
 } figure_name;
 
 typedef enum level {

@@ -222,6 +222,7 @@ void design_open_series(design *d, const char *label, const char *number, bool h
         column[c++] = (series_column){d->title[g], design_dimension(d, g)};
     }
     d->series = page_series(p, label != NULL, &label, columns, column);
+    series_set_whole(d->series, (number != NULL) + d->dials);
     if (d->series != NULL) {
         d->series->headless = headless;
     }

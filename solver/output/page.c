@@ -367,9 +367,24 @@ static baronet_figure *next_figure(page *p) {
     return &p->figure[p->figures++];
 }
 
+void page_refuse(page *p, const char *name) {
+    page_set_status(p, BARONET_NOT_FINITE);
+    if (!p->refused) {
+        page_addf(
+            p, BLOCK_CAUTION,
+            "no number was found for `%s`: it is left out, and what goes with it is not to be "
+            "trusted",
+            name);
+    }
+    p->refused = true;
+}
+
 void page_figures(page *p, const char *study, const char *state, const char *with, const model *m,
                   const figure_list *list) {
     p->failed = p->failed || list->failed;
+    if (list->unsound) {
+        page_refuse(p, figure_at(list->culprit.quantity)->name);
+    }
     const char *study_name = page_copy(p, study);
     const char *state_name = page_copy(p, state);
     const char *case_name = page_copy(p, with);
@@ -435,6 +450,22 @@ series *page_series(page *p, int labels, const char *const *label, int columns,
     return s;
 }
 
+void series_set_whole(series *s, int columns) {
+    if (s != NULL) {
+        s->whole = columns;
+    }
+}
+
+/* Names the first value that may not leave. */
+static void check_row(series *s, const double *value) {
+    for (int i = 0; i < s->columns; i++) {
+        if (isinf(value[i]) || (isnan(value[i]) && i < s->whole)) {
+            page_refuse(s->owner, s->column[i].name);
+            return;
+        }
+    }
+}
+
 void series_add(series *s, const char *const *label, const double *value) {
     if (s == NULL) {
         return;
@@ -449,6 +480,7 @@ void series_add(series *s, const char *const *label, const double *value) {
         names[i] = page_copy(s->owner, label[i]);
     }
     memcpy(own, value, (size_t)s->columns * sizeof *own);
+    check_row(s, own);
     row->label = names;
     row->value = own;
     *(s->last != NULL ? &s->last->next : &s->first) = row;

@@ -67,7 +67,7 @@ typedef struct series_column {
 
 typedef struct series_row {
     const char **label;  /* labels */
-    const double *value; /* columns; what is not finite is blank */
+    const double *value; /* columns; NAN is blank */
     struct series_row *next;
 } series_row;
 
@@ -77,6 +77,7 @@ typedef struct series {
     const char **label;          /* names of the label columns */
     const series_column *column; /* columns */
     series_row *first, *last;
+    int whole;     /* columns, from the first, of which no value may be blank */
     bool headless; /* the rows go on from those of another share, which has the header */
 } series;
 
@@ -86,6 +87,7 @@ struct baronet_answer {
     bool failed;
     baronet_unit_system units;
     baronet_status status;
+    bool refused;      /* a number was none */
     const char *study; /* its command's name */
     block *first, *last;
     int sections;      /* begun so far */
@@ -185,8 +187,13 @@ void table_values(table *t, const char *label, baronet_dimension dimension, int 
 void page_figures(page *p, const char *study, const char *state, const char *with, const model *m,
                   const figure_list *list);
 
+/* The answer is refused, for a number of that name is none: status and page say so. */
+void page_refuse(page *p, const char *name);
+
 series *page_series(page *p, int labels, const char *const *label, int columns,
                     const series_column *column);
+/* From now on values of the first `columns` have to be numbers. An infinite one never may be. */
+void series_set_whole(series *s, int columns);
 void series_add(series *s, const char *const *label, const double *value);
 
 #endif

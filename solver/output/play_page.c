@@ -423,7 +423,9 @@ static series *make_series(page *p, const model *m, const record *r, bool labell
             (series_column){page_format(p, "%s.%s", channel_subject(m, c), channel_quantity(c)),
                             channel_dimension(c)};
     }
-    return page_series(p, labelled ? 1 : 0, labels, r->channels + 1, column);
+    series *out = page_series(p, labelled ? 1 : 0, labels, r->channels + 1, column);
+    series_set_whole(out, r->channels + 1);
+    return out;
 }
 
 static void add_rows(series *out, const script *s, const record *r) {

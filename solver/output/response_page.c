@@ -278,7 +278,9 @@ static series *make_series(page *p, bool road) {
     static const series_column answer[] = {{"frequency", BARONET_FREQUENCY},
                                            {"body_per_road", BARONET_NUMBER},
                                            {"phase", BARONET_ANGLE}};
-    return page_series(p, 3, labels, 3, road ? answer : stiff);
+    series *out = page_series(p, 3, labels, 3, road ? answer : stiff);
+    series_set_whole(out, 3);
+    return out;
 }
 
 baronet_status baronet_response(const baronet_netlist *netlist, const baronet_question *question,

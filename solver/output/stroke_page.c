@@ -221,7 +221,9 @@ static series *make_series(page *p) {
                                             {"load", BARONET_FORCE},
                                             {"gauge_pressure", BARONET_PRESSURE},
                                             {"wheel_rate", BARONET_STIFFNESS}};
-    return page_series(p, 5, labels, 4, columns);
+    series *out = page_series(p, 5, labels, 4, columns);
+    series_set_whole(out, 2);
+    return out;
 }
 
 static baronet_status all_states(inquiry *q, const baronet_question *question, level at,

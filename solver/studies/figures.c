@@ -8,8 +8,17 @@ void figure_list_free(figure_list *list) {
     *list = (figure_list){.allocator = list->allocator};
 }
 
+bool figure_is_sound(const figure *f) {
+    const bool absent = !figure_at(f->quantity)->always || f->level == LEVEL_RIDE;
+    return isfinite(f->value) || (isnan(f->value) && absent);
+}
+
 void figure_list_add(figure_list *list, figure f) {
-    if (isnan(f.value) || list->failed) {
+    if (!figure_is_sound(&f) && !list->unsound) {
+        list->unsound = true;
+        list->culprit = f;
+    }
+    if (!isfinite(f.value) || list->failed) {
         return;
     }
     if (list->count == list->capacity) {

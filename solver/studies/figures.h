@@ -21,7 +21,9 @@ typedef struct figure_list {
     const baronet_allocator *allocator;
     figure *figure;
     size_t count, capacity;
-    bool failed; /* memory ran out */
+    bool failed;           /* memory ran out */
+    bool unsound;          /* some value was no number though it had to be one: */
+    struct figure culprit; /* the first of them */
 } figure_list;
 
 /* The motion `one-wheel:` of corner 0; the others go down from it. */
@@ -29,7 +31,11 @@ enum { FIGURE_ONE_WHEEL = SCRIPT_WARP - 1 };
 
 void figure_list_free(figure_list *list);
 
-/* Adds one; what does not exist is NAN and is left out. */
+/* Whether a value may be told: it is finite, or NAN where there need be no such figure. */
+bool figure_is_sound(const figure *f);
+
+/* Adds one; what does not exist is NAN and is left out. No other figure leaves a study: what is not
+   sound is left out too, and the list says so. */
 void figure_list_add(figure_list *list, figure f);
 
 /* Adds all figures of an answer that exist, in the order of the table of names. Bench masses are

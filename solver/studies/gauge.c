@@ -230,9 +230,6 @@ static double warp_value(const level_rates *l, int warps, const figure *f) {
 
 static double level_value(const model *m, const rates_answer *answer, const figure *f) {
     const level_rates *const l = &answer->level[f->level];
-    if (!l->given) {
-        return (double)NAN;
-    }
     switch (f->quantity) {
     case FIGURE_SPRING_RATE:
         return l->spring_rate[f->item];
@@ -322,6 +319,24 @@ static baronet_status read_dear(gauges *g, figure_list *list, arena *a, rates *r
     return list->failed ? BARONET_OUT_OF_MEMORY : status;
 }
 
+/* A figure of the solved rates; NAN where it does not exist. `*sound` tells whether it may be told.
+ */
+static double read_rates(const gauges *g, const rates_answer *answer, const figure *wanted,
+                         bool *sound) {
+    figure told = *wanted;
+    if (teller(wanted->quantity, wanted->level) == BY_LEVEL) {
+        if (!answer->level[wanted->level].given) {
+            return (double)NAN;
+        }
+        told.value = level_value(g->model, answer, wanted);
+    } else {
+        const bool parked = wanted->level == LEVEL_PARKED && answer->parked.given;
+        told.value = standing_value(g->model, parked ? &answer->parked : &answer->settled, wanted);
+    }
+    *sound = *sound && figure_is_sound(&told);
+    return isfinite(told.value) ? told.value : (double)NAN;
+}
+
 /* All gauges of one solved spot. Only a want of memory stops it: a study without an answer leaves
    its figure open. */
 static baronet_status read_spot(gauges *g, int index, double *value) {
@@ -329,30 +344,24 @@ static baronet_status read_spot(gauges *g, int index, double *value) {
     const rates_answer *const answer = rates_result(at->rates);
     figure_list list = {.allocator = g->allocator};
     arena *a = NULL;
+    bool sound = true;
     baronet_status status = BARONET_OK;
     for (int k = 0; k < g->count && status != BARONET_OUT_OF_MEMORY; k++) {
         const figure *const f = &g->wanted[k].figure;
         if (g->spot_of[k] != index) {
             continue;
         }
-        switch (teller(f->quantity, f->level)) {
-        case BY_STANDING:
-            value[k] =
-                standing_value(g->model,
-                               f->level == LEVEL_PARKED && answer->parked.given ? &answer->parked
-                                                                                : &answer->settled,
-                               f);
-            break;
-        case BY_LEVEL:
-            value[k] = level_value(g->model, answer, f);
-            break;
-        case BY_TIMES:
-        case BY_RIDE:
+        const told_by by = teller(f->quantity, f->level);
+        if (by == BY_STANDING || by == BY_LEVEL) {
+            value[k] = read_rates(g, answer, f, &sound);
+        } else {
             a = a != NULL ? a : arena_create(g->allocator);
             status = a != NULL ? read_dear(g, &list, a, at->rates, &g->wanted[k], &value[k])
                                : BARONET_OUT_OF_MEMORY;
-            break;
         }
+    }
+    if (!sound || list.unsound) {
+        at->problem.status = BARONET_NOT_FINITE;
     }
     figure_list_free(&list);
     arena_destroy(a);

@@ -50,6 +50,71 @@ Test(page, numbers_have_three_significant_digits) {
     }
 }
 
+Test(page, a_figure_that_is_no_number_is_refused_by_name) {
+    baronet_netlist *netlist = ask_text(bench);
+    page *p = page_create(NULL, BARONET_METRIC);
+    figure_list list = {.allocator = NULL};
+    figure_list_add(&list, (figure){FIGURE_HEIGHT, LEVEL_NONE, SUBJECT_SPRING, 0, -1, 0.15});
+    page_figures(p, "rates", "rest", "", netlist_model(netlist), &list);
+    cr_expect_eq(baronet_answer_status(p), BARONET_OK);
+    figure_list_add(
+        &list, (figure){FIGURE_SPRING_RATE, LEVEL_INSTANT, SUBJECT_SPRING, 0, -1, (double)NAN});
+    page_figures(p, "rates", "rest", "", netlist_model(netlist), &list);
+    cr_expect_eq(baronet_answer_status(p), BARONET_NOT_FINITE);
+    cr_expect_eq(baronet_answer_figures(p), 2, "the height, twice");
+    ask_expect(ask_render(p, BARONET_TEXT, false),
+               "caution: no number was found for `spring_rate`");
+    figure_list_free(&list);
+    baronet_answer_destroy(p);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(page, a_series_refuses_what_is_no_number) {
+    static const char *const label[] = {"state"}, *const row[] = {"soft"};
+    static const series_column column[] = {{"time", BARONET_TIME}, {"heave", BARONET_LENGTH}};
+    const double inf = (double)INFINITY, nan = (double)NAN;
+    const struct {
+        double value[2];
+        int whole;
+        const char *named; /* NULL where it is let through */
+    } cases[] = {
+        {{0.3, 0.7}, 2, NULL},     {{0.3, nan}, 1, NULL}, {{0.3, nan}, 2, "`heave`"},
+        {{nan, 0.7}, 1, "`time`"}, {{nan, nan}, 0, NULL}, {{0.3, -inf}, 0, "`heave`"},
+        {{inf, nan}, 2, "`time`"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        page *p = page_create(NULL, BARONET_METRIC);
+        series *s = page_series(p, 1, label, 2, column);
+        series_set_whole(s, cases[i].whole);
+        series_add(s, row, cases[i].value);
+        series_add(s, row, cases[i].value);
+        const char *got = ask_render(p, BARONET_TEXT, false);
+        cr_expect_eq(baronet_answer_status(p),
+                     cases[i].named != NULL ? BARONET_NOT_FINITE : BARONET_OK, "%zu", i);
+        cr_expect_eq(ask_says(got, "no number was found for"), cases[i].named != NULL, "%zu", i);
+        cr_expect(cases[i].named == NULL || ask_says(got, cases[i].named), "%zu: %s", i, got);
+        cr_expect_null(strstr(ask_render(p, BARONET_CSV, false), "inf"));
+        cr_expect_null(strstr(ask_render(p, BARONET_CSV, false), "nan"));
+        baronet_answer_destroy(p);
+    }
+}
+
+/* No netlist is known that does it, so a model is spoilt behind the program's back. */
+Test(page, no_study_lets_out_what_is_no_number) {
+    baronet_netlist *netlist = ask_text(bench);
+    model *const spoilt = (model *)netlist_model(netlist);
+    spoilt->gas = (gas){.kind = GAS_EXPONENT, .exponent = (double)INFINITY};
+    const baronet_question question = {.units = BARONET_METRIC};
+    baronet_answer *answer = ask(netlist, baronet_rates, &question);
+    cr_expect_eq(baronet_answer_status(answer), BARONET_NOT_FINITE);
+    for (size_t i = 0; i < baronet_answer_figures(answer); i++) {
+        cr_expect(isfinite(baronet_answer_figure(answer, i)->value), "%s",
+                  baronet_answer_figure(answer, i)->quantity);
+    }
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
 Test(page, a_nought_is_a_nought_whatever_its_sign) {
     page *p = page_create(NULL, BARONET_METRIC);
     static const double noughts[] = {0.0, -0.0, 1e-13, -1e-13, -1e-300};

@@ -94,7 +94,7 @@ Test(view_csv, a_series_is_a_table_with_units_in_its_header) {
     static const char *const row[] = {"easy", "RL"};
     series_add(s, row, (const double[]){0.0254, 0.5, 4.4482216152605});
     series_add(s, row, (const double[]){-0.0, (double)NAN, -8.896443230521});
-    series_add(s, row, (const double[]){0.0127, 0.25, (double)INFINITY});
+    series_add(s, row, (const double[]){0.0127, 0.25, (double)NAN});
     expect_csv(p, "state,corner,travel [in],body_per_road,load [lbf]\n"
                   "easy,RL,1,0.5,1\n"
                   "easy,RL,0,,-2\n"

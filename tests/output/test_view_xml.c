@@ -26,7 +26,7 @@ static page *small_page(void) {
     page_add(p, BLOCK_CAUTION, "hot");
     series *s = page_series(p, 1, labels, 2, columns);
     series_add(s, (const char *const[]){"RL"}, (const double[]){-0.0, (double)NAN});
-    series_add(s, (const char *const[]){"RR"}, (const double[]){0.0123456789, (double)INFINITY});
+    series_add(s, (const char *const[]){"RR"}, (const double[]){0.0123456789, (double)NAN});
     return p;
 }
 

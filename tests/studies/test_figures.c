@@ -50,6 +50,42 @@ Test(figures, of_the_standing_are_its_numbers) {
     rig_close(&r);
 }
 
+Test(figures, what_is_no_number_does_not_leave_and_is_told) {
+    const double inf = (double)INFINITY, nan = (double)NAN;
+    const struct {
+        figure figure;
+        bool listed, sound;
+    } cases[] = {
+        {{FIGURE_LOAD, LEVEL_NONE, SUBJECT_CORNER, 1, -1, 4.1e3}, true, true},
+        {{FIGURE_LOAD, LEVEL_NONE, SUBJECT_CORNER, 1, -1, nan}, false, false},
+        {{FIGURE_LOAD, LEVEL_NONE, SUBJECT_CORNER, 1, -1, -inf}, false, false},
+        {{FIGURE_STIFFNESS, LEVEL_INSTANT, SUBJECT_PAIR, 1, 0, nan}, false, false},
+        /* What is felt may be missing, and roll where nothing holds it; but not without end. */
+        {{FIGURE_WHEEL_RATE, LEVEL_SETTLED, SUBJECT_CORNER, 0, -1, nan}, false, false},
+        {{FIGURE_WHEEL_RATE, LEVEL_RIDE, SUBJECT_CORNER, 0, -1, nan}, false, true},
+        {{FIGURE_WHEEL_RATE, LEVEL_RIDE, SUBJECT_CORNER, 0, -1, inf}, false, false},
+        {{FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1, -1, nan}, false, true},
+        {{FIGURE_SETTLE_TIME_95, LEVEL_SETTLED, SUBJECT_MOTION, 0, -1, nan}, false, true},
+        {{FIGURE_SETTLE_TIME_95, LEVEL_SETTLED, SUBJECT_MOTION, 0, -1, inf}, false, false},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        figure_list list = {.allocator = NULL};
+        figure_list_add(&list, cases[i].figure);
+        cr_expect_eq(list.count, cases[i].listed ? 1 : 0, "%zu", i);
+        cr_expect_eq(list.unsound, !cases[i].sound, "%zu", i);
+        figure later = cases[i].figure;
+        later.quantity = FIGURE_HEIGHT;
+        later.level = LEVEL_NONE;
+        later.value = nan;
+        figure_list_add(&list, later);
+        cr_expect(list.unsound);
+        cr_expect_eq(list.culprit.quantity,
+                     cases[i].sound ? FIGURE_HEIGHT : cases[i].figure.quantity, "the first: %zu",
+                     i);
+        figure_list_free(&list);
+    }
+}
+
 Test(figures, of_a_level_are_its_numbers) {
     rig r = twin_open(&fleet_six);
     const rates_answer *const answer = rig_answer(&r, "apart", NULL);

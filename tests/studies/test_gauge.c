@@ -116,6 +116,31 @@ Test(gauge, reads_figures_of_other_studies) {
     rig_close(&r);
 }
 
+/* No netlist is known that does it, so a model is spoilt behind the program's back. */
+Test(gauge, what_is_no_number_is_a_problem_of_its_state) {
+    rig r = rig_open("profile p area 95 cm2 volume 1.9 L at 150 mm\n"
+                     "spring bag profile p height 150 mm load 300 kg\n");
+    const requirement wish[] = {
+        {.quantity = "spring_rate", .subject = "bag", .level = LEVEL_INSTANT, .load_case = -1},
+        {.quantity = "height", .subject = "bag", .load_case = -1}};
+    gauge wanted[2];
+    for (int spoil = 0; spoil < 2; spoil++) {
+        model *const spoilt = (model *)r.model;
+        spoilt->gas = (gas){.kind = GAS_EXPONENT, .exponent = spoil ? (double)INFINITY : 1.3};
+        gauges *g = NULL;
+        double value[2];
+        cr_assert(gauge_find(&wanted[0], r.model, &wish[0], 0));
+        cr_assert(gauge_find(&wanted[1], r.model, &wish[1], 0));
+        cr_assert_eq(gauges_create(&g, r.model, 2, wanted, 0.01, NULL), BARONET_OK);
+        cr_assert_eq(gauges_read(g, value), BARONET_OK);
+        cr_expect_eq(gauges_problem(g, 0)->status, spoil ? BARONET_NOT_FINITE : BARONET_OK);
+        cr_expect_eq((bool)isnan(value[0]), spoil == 1);
+        CHECK_REL(value[1], 0.15, 1e-9, "the air has no say in it");
+        gauges_destroy(g);
+    }
+    rig_close(&r);
+}
+
 Test(gauge, refuses_what_is_not_there) {
     rig r = rig_open_file("netlists/camper.air");
     static const struct {
