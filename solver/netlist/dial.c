@@ -110,6 +110,25 @@ static bool find_column(const statement *s, text said, dial_target *to) {
     return false;
 }
 
+/* A number that the statement gives, `part` with the statement's name. */
+static bool take_written(dialling *d, const statement *s, word w, text part, dial_target *to,
+                         double *now) {
+    address found;
+    const char *const words = arena_copy_text(d->r->arena, part.start, part.length);
+    const baronet_status status =
+        words ? netlist_address(d->r->netlist, words, d->r->arena, &found) : BARONET_OUT_OF_MEMORY;
+    d->r->failed |= status != BARONET_OK; /* it is there */
+    if (d->r->failed)
+        return false;
+    *to = (dial_target){.keyword = (keyword)s->entry->keyword,
+                        .word = w,
+                        .entry = s->entry,
+                        .written = true,
+                        .address = found};
+    *now = found.value.number;
+    return true;
+}
+
 /* The attribute of a statement, `said`; complains where there is none such. */
 static bool find_attribute(dialling *d, const statement *s, text part, text said, dial_target *to,
                            double *now) {
@@ -118,23 +137,8 @@ static bool find_attribute(dialling *d, const statement *s, text part, text said
                                                ? grammar_direct(grammar_at(k))
                                                : grammar_attribute_find(grammar_at(k), said);
     const attribute *const a = known ? statement_find(s, known->word) : NULL;
-    if (a && is_numeric(a)) {
-        address found;
-        const char *const words = arena_copy_text(d->r->arena, part.start, part.length);
-        const baronet_status status =
-            words ? netlist_address(d->r->netlist, words, d->r->arena, &found)
-                  : BARONET_OUT_OF_MEMORY;
-        d->r->failed |= status != BARONET_OK; /* it is there */
-        if (d->r->failed)
-            return false;
-        *to = (dial_target){.keyword = k,
-                            .word = known->word,
-                            .entry = s->entry,
-                            .written = true,
-                            .address = found};
-        *now = found.value.number;
-        return true;
-    }
+    if (a && is_numeric(a))
+        return take_written(d, s, known->word, part, to, now);
     *now = 1.0;
     if (find_column(s, said, to))
         return d->to->scale = true;

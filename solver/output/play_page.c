@@ -366,13 +366,32 @@ static void wheel_centres(page *p, const model *m, bool pushed) {
     }
 }
 
+static bool has_action(const script *s, action_kind kind) {
+    for (int k = 0; k < s->actions; k++) {
+        if (s->action[k].kind == kind) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What the event's accelerations act on. */
+static void pushes(page *p, const model *m, const script *s) {
+    const bool lateral = has_action(s, ACTION_LATERAL), braking = has_action(s, ACTION_BRAKING);
+    const bool dives = m->vehicle.body.cg_height_given;
+    const bool leans = dives && m->vehicle.body.roll_axis_given;
+    if (lateral && !leans) {
+        page_add(p, BLOCK_CAUTION,
+                 "`vehicle` lacks `cg-height` or `roll-axis`: a lateral acceleration does nothing");
+    }
+    if (braking && !dives) {
+        page_add(p, BLOCK_CAUTION, "`vehicle` lacks `cg-height`: braking does nothing");
+    }
+    wheel_centres(p, m, (lateral && leans) || (braking && dives));
+}
+
 static void assumptions(page *p, const model *m, const script *s, const charge *c) {
     const body_freedom f = vehicle_freedom(&m->vehicle);
-    bool lateral = false, braking = false;
-    for (int k = 0; k < s->actions; k++) {
-        lateral = lateral || s->action[k].kind == ACTION_LATERAL;
-        braking = braking || s->action[k].kind == ACTION_BRAKING;
-    }
     const gas_kind kind = m->gas.kind;
     if (s->until > LONG_EVENT && (kind == GAS_ADIABATIC || kind == GAS_EXPONENT)) {
         page_addf(p, BLOCK_CAUTION,
@@ -380,16 +399,7 @@ static void assumptions(page *p, const model *m, const script *s, const charge *
                   "and a time for what happens slowly",
                   s->name, time_text(p, s->until));
     }
-    if (lateral && !(m->vehicle.body.cg_height_given && m->vehicle.body.roll_axis_given)) {
-        page_add(p, BLOCK_CAUTION,
-                 "`vehicle` lacks `cg-height` or `roll-axis`: a lateral acceleration does nothing");
-    }
-    if (braking && !m->vehicle.body.cg_height_given) {
-        page_add(p, BLOCK_CAUTION, "`vehicle` lacks `cg-height`: braking does nothing");
-    }
-    wheel_centres(p, m,
-                  (lateral && m->vehicle.body.cg_height_given && m->vehicle.body.roll_axis_given) ||
-                      (braking && m->vehicle.body.cg_height_given));
+    pushes(p, m, s);
     if (f.roll && c->mass.roll_estimated) {
         page_addf(p, BLOCK_NOTE, "roll inertia is estimated at %s from the corner loads",
                   page_quantity(p, BARONET_INERTIA, c->mass.roll_inertia));

@@ -505,6 +505,28 @@ static bool undamped(const section *s) {
     return false;
 }
 
+static void comfort_notes(const section *s) {
+    page *p = s->inquiry->page;
+    if (undamped(s)) {
+        page_add(p, BLOCK_CAUTION,
+                 "no corner has a `damper`: nothing ends a resonance, so no comfort is given");
+        return;
+    }
+    page_addf(p, BLOCK_NOTE,
+              "comfort: vertical r.m.s. acceleration weighted with W_k (ISO 2631-1), road by "
+              "ISO 8608 (geometric mean of its class, waves of %.3g to %.3g cycles a metre), "
+              "rear wheels after front ones by their distance, left and right as alike as on "
+              "an isotropic surface; %s%s",
+              COMFORT_LONGEST, COMFORT_SHORTEST,
+              s->inquiry->model->vehicle.body.seat_given
+                  ? "at the seat point"
+                  : "no `seat` is given, so over the centre of gravity",
+              s->assumed ? "; road class or speed is assumed (class C, 80 km/h)" : "");
+    page_add(p, BLOCK_NOTE,
+             "body rigid, seat and bushes left out, wheels never leave the ground: a real seat "
+             "is softer, a real road has potholes");
+}
+
 static void notes(const section *s) {
     page *p = s->inquiry->page;
     const model *m = s->inquiry->model;
@@ -513,22 +535,8 @@ static void notes(const section *s) {
     page_add(p, BLOCK_NOTE,
              "damping is in parts of critical; its parts are shares of the energy that is lost, in "
              "dampers, by air in hoses and valves, and as heat at the walls");
-    if (m->vehicle.wheels > 0 && undamped(s)) {
-        page_add(p, BLOCK_CAUTION,
-                 "no corner has a `damper`: nothing ends a resonance, so no comfort is given");
-    } else if (m->vehicle.wheels > 0) {
-        page_addf(p, BLOCK_NOTE,
-                  "comfort: vertical r.m.s. acceleration weighted with W_k (ISO 2631-1), road by "
-                  "ISO 8608 (geometric mean of its class, waves of %.3g to %.3g cycles a metre), "
-                  "rear wheels after front ones by their distance, left and right as alike as on "
-                  "an isotropic surface; %s%s",
-                  COMFORT_LONGEST, COMFORT_SHORTEST,
-                  m->vehicle.body.seat_given ? "at the seat point"
-                                             : "no `seat` is given, so over the centre of gravity",
-                  s->assumed ? "; road class or speed is assumed (class C, 80 km/h)" : "");
-        page_add(p, BLOCK_NOTE,
-                 "body rigid, seat and bushes left out, wheels never leave the ground: a real seat "
-                 "is softer, a real road has potholes");
+    if (m->vehicle.wheels > 0) {
+        comfort_notes(s);
     }
     if (m->vehicle.axles > 1) {
         page_add(p, BLOCK_NOTE,

@@ -142,7 +142,24 @@ static double axle_frequency(const sheet *s, int state, int axle_index) {
     return sum / count;
 }
 
-/* One line a state: ride by axle, roll, and what it does against the base state. */
+/* "; roll ...", or nothing where there is none. */
+static const char *roll_words(page *p, const sheet *s, int k) {
+    const double now = sheet_value(s, k, FIGURE_ROLL_RATE, LEVEL_RIDE, SUBJECT_NONE, -1);
+    const double later = sheet_value(s, k, FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1);
+    const double gradient = sheet_value(s, k, FIGURE_ROLL_GRADIENT, LEVEL_RIDE, SUBJECT_NONE, -1);
+    if (isnan(later)) {
+        return "";
+    }
+    const char *roll =
+        page_format(p, "; roll %s",
+                    isnan(gradient) ? page_quantity(p, BARONET_ANGULAR_STIFFNESS, now)
+                                    : page_quantity(p, BARONET_ROLL_GRADIENT, gradient));
+    return later < 0.95 * now ? page_format(p, "%s (%.0f %% of the roll rate goes in a long bend)",
+                                            roll, 100.0 * (1.0 - later / now))
+                              : roll;
+}
+
+/* One line a state: ride by axle, and roll. */
 static void lead(inquiry *q, const sheet *s, int k) {
     page *p = q->page;
     const model *m = q->model;
@@ -169,20 +186,7 @@ static void lead(inquiry *q, const sheet *s, int k) {
                                       m->vehicle.corner[c].name),
                           c + 1 == m->vehicle.corners);
     }
-    const char *roll = "";
-    const double now = sheet_value(s, k, FIGURE_ROLL_RATE, LEVEL_RIDE, SUBJECT_NONE, -1);
-    const double later = sheet_value(s, k, FIGURE_ROLL_RATE, LEVEL_SETTLED, SUBJECT_NONE, -1);
-    const double gradient = sheet_value(s, k, FIGURE_ROLL_GRADIENT, LEVEL_RIDE, SUBJECT_NONE, -1);
-    if (!isnan(later)) {
-        roll = page_format(p, "; roll %s",
-                           isnan(gradient) ? page_quantity(p, BARONET_ANGULAR_STIFFNESS, now)
-                                           : page_quantity(p, BARONET_ROLL_GRADIENT, gradient));
-        if (later < 0.95 * now) {
-            roll = page_format(p, "%s (%.0f %% of the roll rate goes in a long bend)", roll,
-                               100.0 * (1.0 - later / now));
-        }
-    }
-    page_addf(p, BLOCK_LEAD, "%s: ride %s%s.", e->name, ride, roll);
+    page_addf(p, BLOCK_LEAD, "%s: ride %s%s.", e->name, ride, roll_words(p, s, k));
 }
 
 /* Columns of the short table of many combinations. */

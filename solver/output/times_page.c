@@ -484,6 +484,28 @@ static void account(const section *s) {
     }
 }
 
+static void write_answer(inquiry *q, const states_entry *e, const times_answer *answer) {
+    const section s = {q, e, rates_result(e->rates), answer};
+    if (answer->motions == 0) {
+        page_add(q->page, BLOCK_LEAD,
+                 "Nothing settles here: there is no spring that could breathe.");
+        return;
+    }
+    lead_motions(&s);
+    lead_paths(&s);
+    lead_links(&s);
+    steps(&s);
+    sweep(&s);
+    link_table(&s);
+    path_table(&s);
+    constant_table(&s);
+    account(&s);
+    figure_list list = {.allocator = q->allocator};
+    figures_of_times(&list, answer);
+    page_figures(q->page, "times", e->name, q->load_case, q->model, &list);
+    figure_list_free(&list);
+}
+
 static baronet_status one_state(inquiry *q, const baronet_question *question,
                                 const states_entry *e) {
     page *p = q->page;
@@ -505,24 +527,7 @@ static baronet_status one_state(inquiry *q, const baronet_question *question,
         page_set_status(p, status);
         return status == BARONET_OUT_OF_MEMORY ? status : BARONET_OK;
     }
-    const section s = {q, e, rates_result(e->rates), &answer};
-    if (answer.motions == 0) {
-        page_add(p, BLOCK_LEAD, "Nothing settles here: there is no spring that could breathe.");
-        return BARONET_OK;
-    }
-    lead_motions(&s);
-    lead_paths(&s);
-    lead_links(&s);
-    steps(&s);
-    sweep(&s);
-    link_table(&s);
-    path_table(&s);
-    constant_table(&s);
-    account(&s);
-    figure_list list = {.allocator = q->allocator};
-    figures_of_times(&list, &answer);
-    page_figures(p, "times", e->name, q->load_case, q->model, &list);
-    figure_list_free(&list);
+    write_answer(q, e, &answer);
     return BARONET_OK;
 }
 

@@ -142,27 +142,21 @@ static void keep_amounts(charge *c, const groups *g) {
     memcpy(c->travel, now->travel, (size_t)c->model->vehicle.corners * sizeof *c->travel);
 }
 
-baronet_status charge_solve(charge *c, problem *why) {
+/* The charge's valves open once; the groups that they join stay the same. */
+static baronet_status set_valves(charge *c, problem *why) {
     const model *m = c->model;
-    *why = (problem){.status = BARONET_OK, .item = -1};
-    baronet_status status = fill_solve(&c->fill, m, why);
-    if (status != BARONET_OK) {
-        return status;
+    if (c->valves_set) {
+        return BARONET_OK;
     }
-    if (!c->valves_set) {
-        status = balance_set_valves(c->balance, m->state[m->charge_state].open, false, why);
-        if (status != BARONET_OK) {
-            return status;
-        }
-        c->valves_set = true;
-    }
-    const groups *g = balance_groups(c->balance);
-    /* The amounts serve as work space before they are filled. */
-    sum_leaders(c, g, c->group_volume, c->group_amount);
-    status = start_pressures(c, g, c->group_volume, c->group_amount, why);
-    if (status != BARONET_OK) {
-        return status;
-    }
+    const baronet_status status =
+        balance_set_valves(c->balance, m->state[m->charge_state].open, false, why);
+    c->valves_set = status == BARONET_OK;
+    return status;
+}
+
+/* What each node brings with it once all pressures are known. */
+static void fill_amounts(charge *c) {
+    const model *m = c->model;
     for (int i = 0; i < m->network.nodes; i++) {
         const node *n = &m->network.node[i];
         c->node_amount[i] = n->kind == NODE_SPRING ? spring_portion(c, n->item).amount
@@ -171,7 +165,26 @@ baronet_status charge_solve(charge *c, problem *why) {
     memcpy(c->filled_pressure, c->node_pressure,
            (size_t)m->network.nodes * sizeof *c->filled_pressure);
     balance_gather(c->balance, c->node_amount, c->group_amount);
-    c->mass = vehicle_mass(&m->vehicle, c->fill.sprung);
+}
+
+baronet_status charge_solve(charge *c, problem *why) {
+    *why = (problem){.status = BARONET_OK, .item = -1};
+    baronet_status status = fill_solve(&c->fill, c->model, why);
+    if (status == BARONET_OK) {
+        status = set_valves(c, why);
+    }
+    if (status != BARONET_OK) {
+        return status;
+    }
+    const groups *g = balance_groups(c->balance);
+    /* The amounts serve as work space before they are filled. */
+    sum_leaders(c, g, c->group_volume, c->group_amount);
+    status = start_pressures(c, g, c->group_volume, c->group_amount, why);
+    if (status != BARONET_OK) {
+        return status;
+    }
+    fill_amounts(c);
+    c->mass = vehicle_mass(&c->model->vehicle, c->fill.sprung);
     const balance_task task = {&c->fill, c->fill.sprung, c->group_amount, c->mass};
     status = balance_forget(c->balance);
     if (status != BARONET_OK) {

@@ -79,14 +79,28 @@ static void read_run(const model *m, const play_answer *a, fault *f) {
     find_harm(m, a, f);
 }
 
+/* What takes the current or a supply away. */
+static action action_of(const model *m, const fault *f) {
+    action does = {.trigger = TRIGGER_TIME, .watched = -1, .item = f->item};
+    if (f->kind == FAULT_SUPPLY_LOST) {
+        does.kind = ACTION_SUPPLY_LOST;
+    } else if (f->item >= 0) {
+        does.kind = m->network.edge[f->item].normally_open ? ACTION_OPEN : ACTION_SHUT;
+    } else {
+        does.kind = ACTION_STATE;
+        does.item = m->rest_state;
+    }
+    return does;
+}
+
 /* The part as settings of a run: a hole, a stuck valve, or one action at once. */
 static baronet_status play_fault(faults_answer *out, rates *r, const charge *c, int state,
                                  double drop, fault *f, const baronet_allocator *allocator) {
     const model *m = c->model;
     dynamics_hole hole = {.node = f->item, .bore = f->bore, .open = true};
     dynamics_stuck stuck = {.edge = f->item};
-    action does = {.trigger = TRIGGER_TIME, .watched = -1, .item = f->item};
-    script s = {.name = "fault", .state = state, .action = &does, .until = FAULTS_SECONDS};
+    action does;
+    script s = {.name = "fault", .state = state, .until = FAULTS_SECONDS};
     play_settings with = {.drop = drop, .points = 2, .hole = &hole, .stuck = &stuck};
     switch (f->kind) {
     case FAULT_BURST:
@@ -98,15 +112,10 @@ static baronet_status play_fault(faults_answer *out, rates *r, const charge *c, 
         stuck.kind = f->kind == FAULT_STUCK_OPEN ? STUCK_OPEN : STUCK_SHUT;
         break;
     case FAULT_NO_CURRENT:
-        s.actions = 1;
-        does.kind = f->item < 0                              ? ACTION_STATE
-                    : m->network.edge[f->item].normally_open ? ACTION_OPEN
-                                                             : ACTION_SHUT;
-        does.item = f->item < 0 ? m->rest_state : f->item;
-        break;
     case FAULT_SUPPLY_LOST:
+        does = action_of(m, f);
+        s.action = &does;
         s.actions = 1;
-        does.kind = ACTION_SUPPLY_LOST;
         break;
     case FAULT_KINDS:
         break;
