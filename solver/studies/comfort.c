@@ -28,11 +28,6 @@ double comfort_roughness(int class_index) {
     return ldexp(16e-6, 2 * class_index);
 }
 
-double comfort_road_rms(int class_index, double from, double to) {
-    return sqrt(comfort_roughness(class_index) * COMFORT_REFERENCE * COMFORT_REFERENCE *
-                (1.0 / from - 1.0 / to));
-}
-
 /* ISO 2631-1:1997 Annex A, W_k: high pass at f1, low pass at f2 (second-order Butterworth), then
    the transition from acceleration to velocity (f3, f4, Q4) and the step upwards (f5, Q5, f6, Q6).
  */

@@ -89,7 +89,4 @@ void comfort_figures(figure_list *list, const model *m, const comfort_answer *an
 /* The mean that comfort_solve takes of an edge's conductances at an r.m.s. difference (Pa). */
 double comfort_conductance(const airnet *n, int edge_index, double rms);
 
-/* For checks: r.m.s. height of a road over a range of wave numbers (cycle/m). */
-double comfort_road_rms(int class_index, double from, double to);
-
 #endif

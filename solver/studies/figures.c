@@ -174,22 +174,3 @@ void figure_subject_text(const model *m, const figure *f, text_buffer *out) {
         break;
     }
 }
-
-const figure *figure_list_find(const figure_list *list, const model *m, figure_quantity quantity,
-                               level at, const char *subject) {
-    text_buffer name = {.allocator = list->allocator};
-    const figure *found = NULL;
-    for (size_t i = 0; i < list->count && found == NULL; i++) {
-        const figure *f = &list->figure[i];
-        if (f->quantity != quantity || f->level != at) {
-            continue;
-        }
-        name.length = 0;
-        figure_subject_text(m, f, &name);
-        if (strcmp(name.length > 0 ? name.bytes : "", subject) == 0) {
-            found = f;
-        }
-    }
-    text_buffer_free(&name);
-    return found;
-}

@@ -45,9 +45,4 @@ void figures_of_rates(figure_list *list, const model *m, const rates_answer *ans
 /* Name of a figure's subject, "" for the whole vehicle. */
 void figure_subject_text(const model *m, const figure *f, text_buffer *out);
 
-/* The first figure that has this name, level and subject, or NULL. Subject "" is the whole vehicle.
- */
-const figure *figure_list_find(const figure_list *list, const model *m, figure_quantity quantity,
-                               level at, const char *subject);
-
 #endif

@@ -153,6 +153,22 @@ double rig_stiffness(const rig *r, const rates_answer *answer, level at, int for
     return answer->level[at].stiffness[force * r->model->vehicle.corners + travel];
 }
 
+const figure *rig_figure(const rig *r, const figure_list *list, figure_quantity quantity, level at,
+                         const char *subject) {
+    text_buffer name = {0};
+    const figure *found = NULL;
+    for (size_t i = 0; i < list->count && found == NULL; i++) {
+        const figure *const f = &list->figure[i];
+        name.length = 0;
+        figure_subject_text(r->model, f, &name);
+        if (f->quantity == quantity && f->level == at &&
+            strcmp(name.length > 0 ? name.bytes : "", subject) == 0)
+            found = f;
+    }
+    text_buffer_free(&name);
+    return found;
+}
+
 static const char *const small =
     "ambient pressure 98.3 kPa temperature 16 C\n"
     "gas thermal 5 s\nvehicle cg-height 0.8 m roll-axis 0.2 m\n"

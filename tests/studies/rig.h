@@ -6,6 +6,7 @@
 
 #include "baronet/baronet.h"
 #include "netlist/netlist.h"
+#include "studies/figures.h"
 #include "studies/rates.h"
 
 typedef struct rig {
@@ -44,6 +45,11 @@ const load_case *rig_case(const rig *r, const char *name);
 
 /* Stiffness (N/m) between two corners of an answer's level. */
 double rig_stiffness(const rig *r, const rates_answer *answer, level at, int force, int travel);
+
+/* The first figure of a list that has this name, level and subject ("": the whole vehicle), or
+ * NULL. */
+const figure *rig_figure(const rig *r, const figure_list *list, figure_quantity quantity, level at,
+                         const char *subject);
 
 /* Reads a small netlist of its own (states `apart` and `linked`, case `more`), asks one study of it
    and renders the answer, again and again, on memory that ends one request later each time: fails

@@ -19,7 +19,7 @@ static figure_list list_of(const rig *r) {
 /* The value of the one figure of that name. */
 static double value(const figure_list *list, const rig *r, figure_quantity quantity, level at,
                     const char *subject) {
-    const figure *const found = figure_list_find(list, r->model, quantity, at, subject);
+    const figure *const found = rig_figure(r, list, quantity, at, subject);
     cr_assert(found != NULL, "there is no %s of `%s`", figure_at(quantity)->name, subject);
     return found->value;
 }
@@ -129,7 +129,7 @@ Test(figures, one_warp_needs_no_number) {
     figure_list list = list_of(&r);
     CHECK_REL(value(&list, &r, FIGURE_WARP_RATE, LEVEL_SETTLED, ""),
               answer->level[LEVEL_SETTLED].warp_rate[0], 0.0, "the only one");
-    cr_assert(figure_list_find(&list, r.model, FIGURE_WARP_RATE, LEVEL_SETTLED, "1") == NULL);
+    cr_assert(rig_figure(&r, &list, FIGURE_WARP_RATE, LEVEL_SETTLED, "1") == NULL);
     figure_list_free(&list);
     rig_close(&r);
 }
@@ -147,7 +147,7 @@ Test(figures, each_stands_once_and_is_a_number) {
             cr_assert(isfinite(f->value));
             cr_assert(figure_at(f->quantity)->subjects & (unsigned)f->kind, "%s",
                       figure_at(f->quantity)->name);
-            cr_assert_eq(figure_list_find(&list, r.model, f->quantity, f->level, subject), f,
+            cr_assert_eq(rig_figure(&r, &list, f->quantity, f->level, subject), f,
                          "%s of `%s` stands twice", figure_at(f->quantity)->name, subject);
             text_buffer_free(&name);
         }
@@ -184,7 +184,7 @@ Test(figures, a_parked_standing_of_its_own_has_its_figures) {
     figure_list_free(&list);
     rig_answer(&r, "linked", NULL);
     list = list_of(&r);
-    cr_assert(figure_list_find(&list, r.model, FIGURE_PRESSURE, LEVEL_PARKED, "rl") == NULL,
+    cr_assert(rig_figure(&r, &list, FIGURE_PRESSURE, LEVEL_PARKED, "rl") == NULL,
               "nothing leaks here");
     figure_list_free(&list);
     rig_close(&r);

@@ -47,9 +47,9 @@ Test(ride, gives_its_figures) {
     cr_assert_lt(got.comfort[3].comfort, got.comfort[0].comfort);
     figure_list list = {0};
     figures_of_ride(&list, r.model, &got);
-    const figure *first = figure_list_find(&list, r.model, FIGURE_DAMPING_RATIO, LEVEL_NONE, "1");
-    const figure *seat = figure_list_find(&list, r.model, FIGURE_COMFORT, LEVEL_NONE, "");
-    const figure *over_wheel = figure_list_find(&list, r.model, FIGURE_COMFORT, LEVEL_NONE, "RL");
+    const figure *first = rig_figure(&r, &list, FIGURE_DAMPING_RATIO, LEVEL_NONE, "1");
+    const figure *seat = rig_figure(&r, &list, FIGURE_COMFORT, LEVEL_NONE, "");
+    const figure *over_wheel = rig_figure(&r, &list, FIGURE_COMFORT, LEVEL_NONE, "RL");
     cr_assert(first != NULL && seat != NULL && over_wheel != NULL);
     CHECK_REL(seat->value, got.comfort[0].comfort, 1e-15, "the same");
     CHECK_REL(over_wheel->value, got.comfort[0].corner_comfort[2], 1e-15, "the same");

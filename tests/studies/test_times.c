@@ -29,7 +29,7 @@ static void lot_free(lot *l) {
 }
 
 static double value(const rig *r, const lot *l, figure_quantity q, level at, const char *subject) {
-    const figure *f = figure_list_find(&l->list, r->model, q, at, subject);
+    const figure *f = rig_figure(r, &l->list, q, at, subject);
     return f != NULL ? f->value : (double)NAN;
 }
 
