@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "netlist/parser.h"
+#include "desk.h"
 #include "sample.h"
 #include "support.h"
 
@@ -26,19 +27,17 @@ Test(address, finds_values) {
         {"rear-bar.roll", "300 N.m/deg", 300.0 * 180.0 / 3.14159265358979323846},
         {"RL.carries", "60 kg", 60.0 * 9.80665},
     };
-    baronet_netlist *const n = sample(sample_van);
-    arena *const a = arena_create(NULL);
+    desk k = desk_open(sample_van);
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         address found;
-        cr_assert_eq(netlist_address(n, cases[i].address, a, &found), BARONET_OK, "%s",
-                     cases[i].address);
+        cr_assert_eq(netlist_address(k.netlist, cases[i].address, k.arena, &found), BARONET_OK,
+                     "%s", cases[i].address);
         const text t = place_text(found.place);
         cr_expect(text_equals(t, cases[i].text), "%s: %.*s", cases[i].address, (int)t.length,
                   t.start);
         CHECK_REL(found.value.number, cases[i].number, 1e-14, "as written, by definition");
     }
-    arena_destroy(a);
-    baronet_netlist_destroy(n);
+    desk_close(&k);
 }
 
 Test(address, says_where_there_is_none) {
@@ -54,22 +53,20 @@ Test(address, says_where_there_is_none) {
                                        "vehicle",
                                        "left-gate.one-way",
                                        "w.x"};
-    baronet_netlist *const n = sample(sample_van);
-    arena *const a = arena_create(NULL);
+    desk k = desk_open(sample_van);
     for (size_t i = 0; i < sizeof none / sizeof *none; i++) {
         address found;
-        cr_expect_eq(netlist_address(n, none[i], a, &found), BARONET_NO_SUCH_NAME, "%s", none[i]);
+        cr_expect_eq(netlist_address(k.netlist, none[i], k.arena, &found), BARONET_NO_SUCH_NAME,
+                     "%s", none[i]);
     }
-    arena_destroy(a);
-    baronet_netlist_destroy(n);
+    desk_close(&k);
 }
 
 /* What a design command does: other words in one place, the rest as it was, and read again. */
 Test(address, a_value_is_written_anew_with_all_around_it_kept) {
-    baronet_netlist *const n = sample(sample_van);
-    arena *const a = arena_create(NULL);
+    desk k = desk_open(sample_van);
     address found;
-    cr_assert_eq(netlist_address(n, "RL.coil", a, &found), BARONET_OK);
+    cr_assert_eq(netlist_address(k.netlist, "RL.coil", k.arena, &found), BARONET_OK);
     static char fresh[8192];
     const size_t behind = found.place.start + found.place.length;
     snprintf(fresh, sizeof fresh, "%.*s14.5 N/mm%s", (int)found.place.start, sample_van,
@@ -78,15 +75,13 @@ Test(address, a_value_is_written_anew_with_all_around_it_kept) {
     CHECK_REL(netlist_model(again)->vehicle.corner[0].coil, 14500.0, 1e-14, "as written");
     cr_expect_not_null(strstr(fresh, "14.5 N/mm carries 60 kg   # a coil beside the air"));
     baronet_netlist_destroy(again);
-    arena_destroy(a);
-    baronet_netlist_destroy(n);
+    desk_close(&k);
 }
 
 /* Words between the values of an attribute are no values. */
 Test(address, each_value_has_its_slot) {
-    baronet_netlist *const n = sample(sample_van);
-    arena *const a = arena_create(NULL);
-    reading r = {.netlist = n, .arena = a};
+    desk k = desk_open(sample_van);
+    reading r = {.netlist = k.netlist, .arena = k.arena};
     scratch x = {0};
     statement s;
     statement_read(&r, &x, reading_find(&r, text_of("bend")), &s);
@@ -95,21 +90,18 @@ Test(address, each_value_has_its_slot) {
     cr_expect_eq(attribute_slot(lateral, 0).dimension, BARONET_ACCELERATION);
     cr_expect_eq(attribute_slot(lateral, 1).dimension, BARONET_TIME);
     scratch_free(&r, &x);
-    arena_destroy(a);
-    baronet_netlist_destroy(n);
+    desk_close(&k);
 }
 
 /* Where an attribute holds no number its first word is found. */
 Test(address, finds_words) {
-    baronet_netlist *const n = sample(sample_van);
-    arena *const a = arena_create(NULL);
+    desk k = desk_open(sample_van);
     address found;
-    cr_assert_eq(netlist_address(n, "left.profile", a, &found), BARONET_OK);
+    cr_assert_eq(netlist_address(k.netlist, "left.profile", k.arena, &found), BARONET_OK);
     cr_expect_eq(found.value.kind, VALUE_NAME);
     cr_expect(text_equals(place_text(found.place), "sleeve"));
-    cr_assert_eq(netlist_address(n, "right-gate.normally", a, &found), BARONET_OK);
+    cr_assert_eq(netlist_address(k.netlist, "right-gate.normally", k.arena, &found), BARONET_OK);
     cr_expect_eq(found.value.kind, VALUE_CHOICE);
     cr_expect(text_equals(place_text(found.place), "open"));
-    arena_destroy(a);
-    baronet_netlist_destroy(n);
+    desk_close(&k);
 }

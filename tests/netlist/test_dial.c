@@ -5,24 +5,9 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "desk.h"
 #include "sample.h"
 #include "support.h"
-
-static baronet_netlist *n;
-static arena *a;
-static baronet_diagnostics *d;
-
-static void begin(void) {
-    n = sample(sample_van);
-    a = arena_create(NULL);
-    d = baronet_diagnostics_create(NULL, 0);
-}
-
-static void end(void) {
-    baronet_diagnostics_destroy(d);
-    arena_destroy(a);
-    baronet_netlist_destroy(n);
-}
 
 static const struct {
     const char *said, *list;
@@ -56,11 +41,14 @@ static const struct {
      0, false},
 };
 
-Test(dial, reads_what_is_said, .init = begin, .fini = end) {
+Test(dial, reads_what_is_said) {
+    desk k = desk_open(sample_van);
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         dial got;
-        cr_assert_eq(netlist_dial(n, "--change", cases[i].said, cases[i].list, a, d, &got),
-                     BARONET_OK, "%s: %s", cases[i].said, baronet_diagnostics_text(d, false));
+        cr_assert_eq(netlist_dial(k.netlist, "--change", cases[i].said, cases[i].list, k.arena,
+                                  k.diagnostics, &got),
+                     BARONET_OK, "%s: %s", cases[i].said,
+                     baronet_diagnostics_text(k.diagnostics, false));
         cr_expect_eq(got.form, cases[i].form, "%s", cases[i].said);
         CHECK_REL(got.now, cases[i].now, 1e-12, "as written in the sample");
         CHECK_REL(got.low, cases[i].low, 1e-12, "as said");
@@ -68,9 +56,11 @@ Test(dial, reads_what_is_said, .init = begin, .fini = end) {
         cr_expect_eq(got.values, cases[i].values, "%s", cases[i].said);
         cr_expect_eq(got.scale, cases[i].scale, "%s", cases[i].said);
     }
+    desk_close(&k);
 }
 
-Test(dial, a_value_in_words, .init = begin, .fini = end) {
+Test(dial, a_value_in_words) {
+    desk k = desk_open(sample_van);
     static const struct {
         const char *said;
         double value;
@@ -81,15 +71,17 @@ Test(dial, a_value_in_words, .init = begin, .fini = end) {
                  {"left-gate.cd=0.7..0.9", 0.8123456, "0.8123"}};
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
         dial got;
-        cr_assert_eq(netlist_dial(n, "--change", words[i].said, NULL, a, d, &got), BARONET_OK);
+        cr_assert_eq(desk_dial(&k, words[i].said, &got), BARONET_OK);
         text_buffer out = {0};
         dial_words(&got, words[i].value, 4, &out);
         cr_expect_str_eq(out.bytes, words[i].words);
         text_buffer_free(&out);
     }
+    desk_close(&k);
 }
 
-Test(dial, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
+Test(dial, what_is_wrong_is_said_with_its_place) {
+    desk k = desk_open(sample_van);
     static const struct {
         const char *said, *list, *part;
     } wrong[] = {
@@ -129,47 +121,49 @@ Test(dial, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
         dial got;
         baronet_diagnostics *const said = baronet_diagnostics_create(NULL, 0);
-        cr_expect_eq(netlist_dial(n, "--change", wrong[i].said, wrong[i].list, a, said, &got),
-                     BARONET_BAD_NETLIST, "%s", wrong[i].said);
+        cr_expect_eq(
+            netlist_dial(k.netlist, "--change", wrong[i].said, wrong[i].list, k.arena, said, &got),
+            BARONET_BAD_NETLIST, "%s", wrong[i].said);
         const char *const words = baronet_diagnostics_text(said, false);
         cr_expect_not_null(strstr(words, wrong[i].part), "%s: %s", wrong[i].said, words);
         cr_expect_eq(strncmp(words, wrong[i].list ? "--from-list:1:" : "--change:1:", 11), 0, "%s",
                      words);
         baronet_diagnostics_destroy(said);
     }
+    desk_close(&k);
 }
 
 /* Where the netlist does not speak of the air outside, and has a table of loads. */
 Test(dial, what_may_be_changed_elsewhere) {
-    baronet_netlist *const m =
-        sample("tank a volume 1 L\nprofile p\n height mm volume L load-3bar N\n"
-               " 120 1.2 2100\n 160 1.5 1900\nrestrictor r from a to atmosphere sonic 1 L/s.bar "
-               "critical 0.6\n");
-    arena *const own = arena_create(NULL);
+    desk k =
+        desk_open("tank a volume 1 L\nprofile p\n height mm volume L load-3bar N\n"
+                  " 120 1.2 2100\n 160 1.5 1900\nrestrictor r from a to atmosphere sonic 1 L/s.bar "
+                  "critical 0.6\n");
     static const char *const wrong[][2] = {{"ambient.humidity=1..2", "there is no `ambient`"},
                                            {"r.critical=+-0.45", "beyond what the value can be"},
                                            {"p.width=+-3%", "it gives: volume"}};
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
         dial got;
         baronet_diagnostics *const told = baronet_diagnostics_create(NULL, 0);
-        cr_expect_eq(netlist_dial(m, "--change", wrong[i][0], NULL, own, told, &got),
+        cr_expect_eq(netlist_dial(k.netlist, "--change", wrong[i][0], NULL, k.arena, told, &got),
                      BARONET_BAD_NETLIST);
         const char *const words = baronet_diagnostics_text(told, false);
         cr_expect_not_null(strstr(words, wrong[i][1]), "%s", words);
         baronet_diagnostics_destroy(told);
     }
-    arena_destroy(own);
-    baronet_netlist_destroy(m);
+    desk_close(&k);
 }
 
-Test(dial, memory_may_run_out_anywhere, .init = begin, .fini = end) {
+Test(dial, memory_may_run_out_anywhere) {
+    desk k = desk_open(sample_van);
     failing f;
-    for (size_t k = 1;; k++) {
-        const baronet_allocator *const allocator = failing_start(&f, k);
+    for (size_t at = 1;; at++) {
+        const baronet_allocator *const allocator = failing_start(&f, at);
         arena *const own = arena_create(allocator);
         dial got;
         const baronet_status status =
-            own ? netlist_dial(n, "--change", "left-tank.volume+w=1L,2L,3L", NULL, own, NULL, &got)
+            own ? netlist_dial(k.netlist, "--change", "left-tank.volume+w=1L,2L,3L", NULL, own,
+                               NULL, &got)
                 : BARONET_OUT_OF_MEMORY;
         cr_assert(status == BARONET_BAD_NETLIST || status == BARONET_OUT_OF_MEMORY);
         arena_destroy(own);
@@ -177,6 +171,7 @@ Test(dial, memory_may_run_out_anywhere, .init = begin, .fini = end) {
         if (!f.failed)
             break;
     }
+    desk_close(&k);
 }
 
 /* What stands in the netlist, and in which unit, whatever the dial is of. */
@@ -206,25 +201,22 @@ Test(dial, of_all_kinds_of_values) {
         {"p.load=+-3%", 1.0, 0.97, 1.03, BARONET_NUMBER},
         {"p.volume=+-3%", 1.0, 0.97, 1.03, BARONET_NUMBER},
     };
-    baronet_netlist *const m = sample(words);
-    arena *const own = arena_create(NULL);
-    baronet_diagnostics *const told = baronet_diagnostics_create(NULL, 0);
+    desk k = desk_open(words);
     for (size_t i = 0; i < sizeof of / sizeof *of; i++) {
         dial got;
-        cr_assert_eq(netlist_dial(m, "--change", of[i].said, NULL, own, told, &got), BARONET_OK,
-                     "%s: %s", of[i].said, baronet_diagnostics_text(told, false));
+        cr_assert_eq(desk_dial(&k, of[i].said, &got), BARONET_OK, "%s: %s", of[i].said,
+                     baronet_diagnostics_text(k.diagnostics, false));
         CHECK_REL(got.now, of[i].now, 1e-12, "as written above");
         CHECK_REL(got.low, of[i].low, 1e-12, "as said");
         CHECK_REL(got.high, of[i].high, 1e-12, "as said");
         cr_expect_eq(dial_dimension(&got), of[i].dimension, "%s", of[i].said);
     }
-    baronet_diagnostics_destroy(told);
-    arena_destroy(own);
-    baronet_netlist_destroy(m);
+    desk_close(&k);
 }
 
 /* Each take of the caller's arena is refused in turn. */
-Test(dial, any_take_may_be_refused, .init = begin, .fini = end) {
+Test(dial, any_take_may_be_refused) {
+    desk k = desk_open(sample_van);
     static const char *const said[][2] = {{"left-tank.volume+right-tank.volume=1L,2L,3L", NULL},
                                           {"left-tank.volume+right-tank.volume=1L..3L", NULL},
                                           {"RL.load=+-3kg", NULL},
@@ -237,13 +229,14 @@ Test(dial, any_take_may_be_refused, .init = begin, .fini = end) {
             cr_assert_not_null(arena_take(own, before, 1));
             dial got;
             const baronet_status status =
-                netlist_dial(n, "--change", said[i][0], said[i][1], own, NULL, &got);
+                netlist_dial(k.netlist, "--change", said[i][0], said[i][1], own, NULL, &got);
             cr_expect_eq(status, r.done   ? BARONET_OUT_OF_MEMORY
                                  : i == 4 ? BARONET_BAD_NETLIST
                                           : BARONET_OK);
             arena_destroy(own);
         }
     }
+    desk_close(&k);
 }
 
 /* A name may be longer than any line. */
@@ -251,11 +244,9 @@ Test(dial, a_long_name) {
     char words[400], said[400];
     snprintf(words, sizeof words, "tank t%0300d volume 3 L\n", 7);
     snprintf(said, sizeof said, "t%0300d.volume=1L..4L", 7);
-    baronet_netlist *const m = sample(words);
-    arena *const own = arena_create(NULL);
+    desk k = desk_open(words);
     dial got;
-    cr_assert_eq(netlist_dial(m, "--change", said, NULL, own, NULL, &got), BARONET_OK);
+    cr_assert_eq(desk_dial(&k, said, &got), BARONET_OK);
     CHECK_REL(got.now, 3e-3, 1e-12, "as written above");
-    arena_destroy(own);
-    baronet_netlist_destroy(m);
+    desk_close(&k);
 }

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "netlist/edit.h"
+#include "desk.h"
 #include "sample.h"
 #include "support.h"
 
@@ -314,40 +315,34 @@ Test(patch, says_what_it_cannot_do) {
     static const char *const said[] = {
         "RL.at=-2m..-1m",        "left-tank.rated=8bar..12bar", "twist.=0.5..1",
         "left.rated=7bar..9bar", "left-gate.rated=8bar..12bar", "left-gate.volts=11V..13V"};
-    baronet_netlist *const n = sample(sample_van);
-    arena *const a = arena_create(NULL);
+    desk k = desk_open(sample_van);
     for (size_t i = 0; i < sizeof said / sizeof *said; i++) {
         dial one;
         patch *p = NULL;
-        cr_assert_eq(netlist_dial(n, "--change", said[i], NULL, a, NULL, &one), BARONET_OK, "%s",
-                     said[i]);
-        cr_expect_eq(patch_create(&p, n, 1, &one, NULL), BARONET_TOO_MANY, "%s", said[i]);
+        cr_assert_eq(desk_dial(&k, said[i], &one), BARONET_OK, "%s", said[i]);
+        cr_expect_eq(patch_create(&p, k.netlist, 1, &one, NULL), BARONET_TOO_MANY, "%s", said[i]);
         cr_expect_null(p);
     }
-    arena_destroy(a);
-    baronet_netlist_destroy(n);
+    desk_close(&k);
 }
 
 Test(patch, memory_may_run_out_anywhere) {
-    baronet_netlist *const n = sample(sample_van);
-    arena *const a = arena_create(NULL);
+    desk k = desk_open(sample_van);
     dial dials[2];
-    cr_assert_eq(netlist_dial(n, "--change", "w=5mm..12mm", NULL, a, NULL, &dials[0]), BARONET_OK);
-    cr_assert_eq(netlist_dial(n, "--change", "sleeve.area=+-5%", NULL, a, NULL, &dials[1]),
-                 BARONET_OK);
+    cr_assert_eq(desk_dial(&k, "w=5mm..12mm", &dials[0]), BARONET_OK);
+    cr_assert_eq(desk_dial(&k, "sleeve.area=+-5%", &dials[1]), BARONET_OK);
     failing f;
-    for (size_t k = 1;; k++) {
-        const baronet_allocator *const allocator = failing_start(&f, k);
+    for (size_t at = 1;; at++) {
+        const baronet_allocator *const allocator = failing_start(&f, at);
         patch *p = NULL;
-        const baronet_status status = patch_create(&p, n, 2, dials, allocator);
+        const baronet_status status = patch_create(&p, k.netlist, 2, dials, allocator);
         cr_assert(status == BARONET_OK || status == BARONET_OUT_OF_MEMORY);
         patch_destroy(p);
         cr_assert_eq(f.live, 0);
         if (!f.failed)
             break;
     }
-    arena_destroy(a);
-    baronet_netlist_destroy(n);
+    desk_close(&k);
 }
 
 /* Tees move all takes of the patch's arena, until each has been refused. */

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "model/figure.h"
+#include "desk.h"
 #include "sample.h"
 #include "support.h"
 
@@ -30,20 +31,9 @@ Test(wish, requirements_of_a_netlist) {
     baronet_netlist_destroy(n);
 }
 
-static baronet_netlist *n;
-static arena *a;
-static baronet_diagnostics *d;
-
-static void begin(void) {
-    n = sample(sample_van);
-    a = arena_create(NULL);
-    d = baronet_diagnostics_create(NULL, 0);
-}
-
-static void end(void) {
-    baronet_diagnostics_destroy(d);
-    arena_destroy(a);
-    baronet_netlist_destroy(n);
+static baronet_status wish(const desk *k, const char *called, const char *said, wish_form form,
+                           requirement *out) {
+    return netlist_wish(k->netlist, called, said, form, k->arena, k->diagnostics, out);
 }
 
 static const struct {
@@ -74,11 +64,12 @@ static const struct {
     {"height_shift of RL above -12 mm", "RL", REQUIRE_ABOVE, -0.012, LEVEL_NONE, -1, -1},
 };
 
-Test(wish, from_a_command_line, .init = begin, .fini = end) {
+Test(wish, from_a_command_line) {
+    desk k = desk_open(sample_van);
     for (size_t i = 0; i < sizeof wishes / sizeof *wishes; i++) {
         requirement q;
-        cr_assert_eq(netlist_wish(n, "--want", wishes[i].said, WISH_GOAL, a, d, &q), BARONET_OK,
-                     "%s: %s", wishes[i].said, baronet_diagnostics_text(d, false));
+        cr_assert_eq(wish(&k, "--want", wishes[i].said, WISH_GOAL, &q), BARONET_OK, "%s: %s",
+                     wishes[i].said, baronet_diagnostics_text(k.diagnostics, false));
         cr_expect_eq(strncmp(q.quantity, wishes[i].said, strlen(q.quantity)), 0);
         cr_expect_str_eq(q.subject, wishes[i].subject, "%s", wishes[i].said);
         cr_expect_eq(q.relation, wishes[i].relation, "%s", wishes[i].said);
@@ -87,30 +78,30 @@ Test(wish, from_a_command_line, .init = begin, .fini = end) {
         cr_expect_eq(q.state, wishes[i].state, "%s", wishes[i].said);
         cr_expect_eq(q.load_case, wishes[i].load_case, "%s", wishes[i].said);
     }
+    desk_close(&k);
 }
 
 /* What is only looked at needs no bound; what is sized may be wanted as high or low as can be. */
-Test(wish, without_a_bound, .init = begin, .fini = end) {
+Test(wish, without_a_bound) {
+    desk k = desk_open(sample_van);
     requirement q;
-    cr_assert_eq(netlist_wish(n, "--of", "roll_rate settled in taut", WISH_FIGURE, a, d, &q),
-                 BARONET_OK);
+    cr_assert_eq(wish(&k, "--of", "roll_rate settled in taut", WISH_FIGURE, &q), BARONET_OK);
     cr_expect_eq(q.relation, REQUIRE_NOTHING);
     cr_expect_eq(q.level, LEVEL_SETTLED);
     cr_expect_eq(q.state, 1);
-    cr_assert_eq(netlist_wish(n, "--of", "roll_rate above 3 N.m/rad", WISH_FIGURE, a, d, &q),
-                 BARONET_OK);
+    cr_assert_eq(wish(&k, "--of", "roll_rate above 3 N.m/rad", WISH_FIGURE, &q), BARONET_OK);
     cr_expect_eq(q.relation, REQUIRE_ABOVE);
-    cr_assert_eq(
-        netlist_wish(n, "--want", "damping_ratio of 1 highest in easy", WISH_GOAL, a, d, &q),
-        BARONET_OK);
+    cr_assert_eq(wish(&k, "--want", "damping_ratio of 1 highest in easy", WISH_GOAL, &q),
+                 BARONET_OK);
     cr_expect_eq(q.relation, REQUIRE_HIGHEST);
     cr_expect_eq(q.state, 0);
-    cr_expect_eq(netlist_wish(n, "--want", "roll_rate", WISH_GOAL, a, d, &q), BARONET_BAD_NETLIST);
-    cr_expect_eq(netlist_wish(n, "--of", "roll_rate highest", WISH_FIGURE, a, d, &q),
-                 BARONET_BAD_NETLIST);
+    cr_expect_eq(wish(&k, "--want", "roll_rate", WISH_GOAL, &q), BARONET_BAD_NETLIST);
+    cr_expect_eq(wish(&k, "--of", "roll_rate highest", WISH_FIGURE, &q), BARONET_BAD_NETLIST);
+    desk_close(&k);
 }
 
-Test(wish, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
+Test(wish, what_is_wrong_is_said_with_its_place) {
+    desk k = desk_open(sample_van);
     static const char *const wrong[] = {"",
                                         "roll_rate",
                                         "roll_rate above",
@@ -138,16 +129,19 @@ Test(wish, what_is_wrong_is_said_with_its_place, .init = begin, .fini = end) {
                                         "roll_share above 0.5\nroll_share above 0.6"};
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
         requirement q;
-        const size_t before = baronet_diagnostics_total(d, BARONET_ERROR);
-        cr_expect_eq(netlist_wish(n, "--want", wrong[i], WISH_GOAL, a, d, &q), BARONET_BAD_NETLIST,
-                     "%s", wrong[i]);
-        cr_expect_eq(baronet_diagnostics_total(d, BARONET_ERROR), before + 1, "%s", wrong[i]);
+        const size_t before = baronet_diagnostics_total(k.diagnostics, BARONET_ERROR);
+        cr_expect_eq(wish(&k, "--want", wrong[i], WISH_GOAL, &q), BARONET_BAD_NETLIST, "%s",
+                     wrong[i]);
+        cr_expect_eq(baronet_diagnostics_total(k.diagnostics, BARONET_ERROR), before + 1, "%s",
+                     wrong[i]);
     }
-    cr_expect_str_eq(baronet_diagnostics_at(d, 0)->file, "--want");
+    cr_expect_str_eq(baronet_diagnostics_at(k.diagnostics, 0)->file, "--want");
+    desk_close(&k);
 }
 
 /* Each take of the caller's arena is refused in turn. */
-Test(wish, any_take_may_be_refused, .init = begin, .fini = end) {
+Test(wish, any_take_may_be_refused) {
+    desk k = desk_open(sample_van);
     static const char *const said[] = {"settle_time_63 of roll below 0.5 s in easy",
                                        "roll_rate of RL above 3 N.m/rad",
                                        "stiffness of left-tank above 3 N/m"};
@@ -157,11 +151,13 @@ Test(wish, any_take_may_be_refused, .init = begin, .fini = end) {
             arena *const own = arena_create(refusal_start(&r, 2));
             cr_assert_not_null(arena_take(own, before, 1));
             requirement q;
-            const baronet_status status = netlist_wish(n, "--want", said[i], WISH_GOAL, own, d, &q);
+            const baronet_status status =
+                netlist_wish(k.netlist, "--want", said[i], WISH_GOAL, own, k.diagnostics, &q);
             cr_expect_eq(status, r.done   ? BARONET_OUT_OF_MEMORY
                                  : i == 0 ? BARONET_OK
                                           : BARONET_BAD_NETLIST);
             arena_destroy(own);
         }
     }
+    desk_close(&k);
 }

@@ -262,3 +262,27 @@ load_case fleet_case(const twin *t, int k, double *mass) {
         mass[c] = parts[k][c] * (c < t->wheels ? t->corner[c].load : t->spring[c].load) / 9.80665;
     return (load_case){.name = "masses", .mass = mass};
 }
+
+void fleet_each(void (*check)(rig *r, const char *state)) {
+    for (int i = 0; i < FLEET; i++) {
+        rig r = twin_open(fleet[i]);
+        for (int k = 0; k < fleet[i]->states; k++) {
+            rig_answer(&r, fleet[i]->state[k].name, NULL);
+            check(&r, fleet[i]->state[k].name);
+        }
+        rig_close(&r);
+    }
+}
+
+void fleet_each_case(void (*check)(const twin *t, rig *r, const twin_state *state,
+                                   const load_case *with)) {
+    for (int i = 0; i < FLEET; i++) {
+        rig r = twin_open(fleet[i]);
+        for (int k = 0; k < fleet[i]->states * FLEET_CASES; k++) {
+            double mass[TWIN_CORNERS];
+            const load_case with = fleet_case(fleet[i], k % FLEET_CASES, mass);
+            check(fleet[i], &r, &fleet[i]->state[k / FLEET_CASES], &with);
+        }
+        rig_close(&r);
+    }
+}

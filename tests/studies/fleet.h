@@ -28,4 +28,11 @@ extern const twin *const fleet[FLEET];
 enum { FLEET_CASES = 4 };
 load_case fleet_case(const twin *t, int k, double *mass);
 
+/* Checks each of them in each of its states; `r` has the answer. */
+void fleet_each(void (*check)(rig *r, const char *state));
+
+/* Checks each of them in each of its states with each of its cases; nothing is asked before. */
+void fleet_each_case(void (*check)(const twin *t, rig *r, const twin_state *state,
+                                   const load_case *with));
+
 #endif

@@ -12,6 +12,8 @@
 
 static void start(rig *r) {
     r->model = netlist_model(r->netlist);
+    r->arena = arena_create(NULL);
+    cr_assert(r->arena != NULL);
     cr_assert_eq(charge_create(&r->charge, r->model, NULL), BARONET_OK);
 }
 
@@ -51,6 +53,7 @@ rig rig_open_file(const char *path) {
 }
 
 void rig_close(rig *r) {
+    arena_destroy(r->arena);
     rates_destroy(r->rates);
     charge_destroy(r->charge);
     baronet_netlist_destroy(r->netlist);
@@ -86,6 +89,13 @@ const rates_answer *rig_answer_for(rig *r, const char *state, const load_case *w
 
 const rates_answer *rig_answer(rig *r, const char *state, const char *load_case_name) {
     return rig_answer_for(r, state, load_case_name != NULL ? rig_case(r, load_case_name) : NULL);
+}
+
+play_answer *rig_play(rig *r, const script *s, const play_settings *with) {
+    play_answer *a = NULL;
+    (void)rig_answer(r, r->model->state[s->state].name, NULL);
+    cr_assert_eq(play_run(&a, r->rates, r->charge->travel, s, with, NULL), BARONET_OK);
+    return a;
 }
 
 /* Index of a name in one of the model's lists; `at` gives the names. */

@@ -7,7 +7,7 @@
 #include "baronet/baronet.h"
 #include "netlist/netlist.h"
 #include "studies/figures.h"
-#include "studies/rates.h"
+#include "studies/play.h"
 
 typedef struct rig {
     baronet_diagnostics *diagnostics;
@@ -16,6 +16,7 @@ typedef struct rig {
     charge *charge;
     rates *rates;    /* of the state last asked for, NULL where that was impossible */
     problem problem; /* of the last question */
+    arena *arena;    /* for what is asked of it */
 } rig;
 
 /* Reads a netlist from text that is made as by printf; fails the test, with all that is said of the
@@ -34,6 +35,9 @@ baronet_status rig_solve_for(rig *r, const char *state, const load_case *with);
 /* The same where nothing but success will do. */
 const rates_answer *rig_answer(rig *r, const char *state, const char *load_case_name);
 const rates_answer *rig_answer_for(rig *r, const char *state, const load_case *with);
+
+/* Runs an event from where its state stands; nothing but success will do. Free with play_free. */
+play_answer *rig_play(rig *r, const script *s, const play_settings *with);
 
 /* Indices by name; an unknown name fails the test. */
 int rig_corner(const rig *r, const char *name);

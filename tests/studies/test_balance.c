@@ -24,9 +24,10 @@ static double *charged_air(const rig *r, state_standing *out) {
     return air;
 }
 
-static void check_standings(rig *r, const char *state, const load_case *with) {
-    const rates_answer *const answer = rig_answer_for(r, state, with);
-    const bool *const open = r->model->state[rig_state(r, state)].open;
+static void check_laws(const twin *t, rig *r, const twin_state *state, const load_case *with) {
+    (void)t;
+    const rates_answer *const answer = rig_answer_for(r, state->name, with);
+    const bool *const open = r->model->state[rig_state(r, state->name)].open;
     state_standing charged;
     double *const air = charged_air(r, &charged);
     laws_of_forces(r, &answer->settled, with);
@@ -41,15 +42,7 @@ static void check_standings(rig *r, const char *state, const load_case *with) {
 }
 
 Test(balance, the_fleet_stands_by_the_laws_of_statics_and_keeps_its_air) {
-    for (int i = 0; i < FLEET; i++) {
-        rig r = twin_open(fleet[i]);
-        for (int k = 0; k < fleet[i]->states * FLEET_CASES; k++) {
-            double mass[TWIN_CORNERS];
-            const load_case with = fleet_case(fleet[i], k % FLEET_CASES, mass);
-            check_standings(&r, fleet[i]->state[k / FLEET_CASES].name, &with);
-        }
-        rig_close(&r);
-    }
+    fleet_each_case(check_laws);
 }
 
 /* The loads of the answer against the twin's own profiles, levers, steel and pressures. */
@@ -65,15 +58,7 @@ static void check_twin(const twin *t, rig *r, const twin_state *state, const loa
 }
 
 Test(balance, the_fleet_s_loads_are_those_of_its_twins) {
-    for (int i = 0; i < FLEET; i++) {
-        rig r = twin_open(fleet[i]);
-        for (int k = 0; k < fleet[i]->states * FLEET_CASES; k++) {
-            double mass[TWIN_CORNERS];
-            const load_case with = fleet_case(fleet[i], k % FLEET_CASES, mass);
-            check_twin(fleet[i], &r, &fleet[i]->state[k / FLEET_CASES], &with);
-        }
-        rig_close(&r);
-    }
+    fleet_each_case(check_twin);
 }
 
 /* Steel alone, so that all is linear: two corners whose coils carry the whole of their loads. */
@@ -434,20 +419,14 @@ Test(balance, volumes_that_are_joined_without_a_spring_even_out) {
     rig_close(&r);
 }
 
+/* Newton's method takes three or four steps, five where a stop is met; a wrong derivative would
+   take more. */
+static void check_steps(const twin *t, rig *r, const twin_state *state, const load_case *with) {
+    const balance_account *const account = &rig_answer_for(r, state->name, with)->settled.account;
+    cr_assert_leq(account->iterations, t == &fleet_pickup ? 6 : 5, "%d steps", account->iterations);
+    cr_assert_leq(account->residual, 1e-12);
+}
+
 Test(balance, settles_in_a_few_steps) {
-    /* Newton's method takes three or four, five where a stop is met; a wrong derivative would take
-       more. */
-    for (int i = 0; i < FLEET; i++) {
-        rig r = twin_open(fleet[i]);
-        for (int k = 0; k < fleet[i]->states * FLEET_CASES; k++) {
-            double mass[TWIN_CORNERS];
-            const load_case with = fleet_case(fleet[i], k % FLEET_CASES, mass);
-            const balance_account *const account =
-                &rig_answer_for(&r, fleet[i]->state[k / FLEET_CASES].name, &with)->settled.account;
-            cr_assert_leq(account->iterations, fleet[i] == &fleet_pickup ? 6 : 5, "%d steps",
-                          account->iterations);
-            cr_assert_leq(account->residual, 1e-12);
-        }
-        rig_close(&r);
-    }
+    fleet_each_case(check_steps);
 }

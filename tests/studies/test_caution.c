@@ -217,9 +217,9 @@ Test(caution, a_corner_on_a_stop_is_told_with_its_side) {
         const caution *const one = need(&f, CAUTION_ON_STOP);
         cr_assert_eq(one->item, 0);
         /* Beyond where the stop begins both rates act. */
-        const double bump = (210.0 * g - 40e3 * 0.031) / 190e3;
+        const double pressed = (210.0 * g - 40e3 * 0.031) / 190e3;
         const double rebound = (170.0 * g - 40e3 * 0.027) / 170e3;
-        CHECK_REL(one->amount, i == 0 ? bump : -rebound, 1e-9, "Hooke");
+        CHECK_REL(one->amount, i == 0 ? pressed : -rebound, 1e-9, "Hooke");
         leave(&f);
     }
 }

@@ -8,24 +8,18 @@
 
 #include "numeric/dense.h"
 #include "studies/demos.h"
+#include "studies/swung.h"
 #include "support.h"
 
 /* Constants of a solved state for a swing, with what they rest on. */
 typedef struct lot {
-    arena *arena;
-    course_list courses;
-    path_swing *swing;
-    swing_account account;
+    swung by;
     constants_answer constants;
 } lot;
 
 static lot find(rig *r, double amplitude) {
-    lot l = {.arena = arena_create(NULL)};
-    l.swing = ARENA_ARRAY(l.arena, path_swing, r->model->network.edges);
-    cr_assert_eq(course_all(&l.courses, l.arena, r->rates), BARONET_OK);
-    cr_assert_eq(paths_swing(l.swing, &l.account, r->rates, &l.courses, amplitude, 1.0, NULL),
-                 BARONET_OK);
-    cr_assert_eq(constants_solve(&l.constants, l.arena, r->rates, l.swing, NULL), BARONET_OK);
+    lot l = {.by = swung_by(r, amplitude, 1.0)};
+    cr_assert_eq(constants_solve(&l.constants, r->arena, r->rates, l.by.swing, NULL), BARONET_OK);
     return l;
 }
 
@@ -64,11 +58,11 @@ static int by_lapack(const rig *r, const lot *l, double *values) {
     for (int i = 0; i < net->edges; i++) {
         const edge *e = &net->edge[i];
         const int from = place[e->from], to = place[e->to];
-        if (l->swing[i].passes && e->air >= 0) {
-            put(G, n, from, place[e->air], 2.0 * l->swing[i].conductance);
-            put(G, n, place[e->air], to, 2.0 * l->swing[i].conductance);
-        } else if (l->swing[i].passes) {
-            put(G, n, from, to, l->swing[i].conductance);
+        if (l->by.swing[i].passes && e->air >= 0) {
+            put(G, n, from, place[e->air], 2.0 * l->by.swing[i].conductance);
+            put(G, n, place[e->air], to, 2.0 * l->by.swing[i].conductance);
+        } else if (l->by.swing[i].passes) {
+            put(G, n, from, to, l->by.swing[i].conductance);
         }
     }
     for (int i = 0; i < n; i++) {
@@ -104,7 +98,6 @@ static void compare(rig *r, const char *state) {
         cr_assert(k == 0 || one->time <= l.constants.constant[k - 1].time, "slowest first");
     }
     free(values);
-    arena_destroy(l.arena);
 }
 
 Test(constants, demonstrations_agree_with_lapack_on_the_whole_network) {
@@ -123,13 +116,12 @@ Test(constants, two_vessels_have_the_closed_form) {
     const double C1 = 1.37e-3, C2 = 3.3e-3, nRT = 1.21 * GAS_CONSTANT * 291.15;
     cr_assert_eq(l.constants.count, 1);
     cr_assert_eq(l.constants.sealed, 1);
-    CHECK_REL(l.constants.constant[0].time, C1 * C2 / (C1 + C2) / nRT / l.swing[0].conductance,
+    CHECK_REL(l.constants.constant[0].time, C1 * C2 / (C1 + C2) / nRT / l.by.swing[0].conductance,
               1e-12, "C1 C2/((C1 + C2) G), C = V/(n R T)");
     const constant *one = &l.constants.constant[0];
     cr_assert_eq(one->giver.count, 1);
     cr_assert_eq(one->giver.node[0], rig_node(&r, "can"), "a tank is said to give");
     cr_assert_eq(one->taker.node[0], rig_node(&r, "bag"));
-    arena_destroy(l.arena);
     rig_close(&r);
 }
 
@@ -146,13 +138,11 @@ Test(constants, the_van_breathes_as_a_fitter_would_say) {
     cr_assert_eq(slowest->taker.node[1], rig_node(&r, "rear-right-air"));
     const double linked = slowest->time;
     cr_assert(l.constants.constant[1].time < 0.01 * linked);
-    arena_destroy(l.arena);
     /* Shut, the cross-link still passes a little: slow, not absent (common practice, no source). */
     rig_answer(&r, "town", NULL);
     l = find(&r, 0.01);
     cr_assert_eq(l.constants.sealed, 3, "the bypass joins the rear");
     cr_assert(l.constants.constant[0].time > 20.0 * linked);
-    arena_destroy(l.arena);
     rig_close(&r);
 }
 
@@ -170,8 +160,7 @@ Test(constants, a_side_that_is_held_takes_what_comes) {
     cr_assert_eq(one->held, rig_node(&r, "rail"));
     cr_assert_eq(one->giver.count + one->taker.count, 1);
     const double C = 1.37e-3 / (1.4 * GAS_CONSTANT * r.model->ambient.temperature);
-    CHECK_REL(one->time, C / l.swing[0].conductance, 1e-12, "C/G");
-    arena_destroy(l.arena);
+    CHECK_REL(one->time, C / l.by.swing[0].conductance, 1e-12, "C/G");
     rig_close(&r);
 }
 
@@ -181,17 +170,14 @@ Test(constants, every_refusal_of_memory_is_survived) {
     const lot l = find(&r, 0.01);
     failing f;
     for (size_t k = 1;; k++) {
-        arena *a = arena_create(NULL);
         constants_answer answer;
         const baronet_status status =
-            constants_solve(&answer, a, r.rates, l.swing, failing_start(&f, k));
+            constants_solve(&answer, r.arena, r.rates, l.by.swing, failing_start(&f, k));
         cr_assert_eq(status, f.failed ? BARONET_OUT_OF_MEMORY : BARONET_OK);
         cr_assert_eq(f.live, 0);
-        arena_destroy(a);
         if (!f.failed) {
             break;
         }
     }
-    arena_destroy(l.arena);
     rig_close(&r);
 }

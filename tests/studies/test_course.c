@@ -10,11 +10,9 @@
 #include "studies/fleet.h"
 #include "support.h"
 
-static course_list all_of(const rig *r, arena **memory) {
+static course_list all_of(const rig *r) {
     course_list list;
-    *memory = arena_create(NULL);
-    cr_assert(*memory != NULL);
-    cr_assert_eq(course_all(&list, *memory, r->rates), BARONET_OK);
+    cr_assert_eq(course_all(&list, r->arena, r->rates), BARONET_OK);
     return list;
 }
 
@@ -49,12 +47,10 @@ Test(course, lists_what_a_vehicle_can_do_in_order) {
     for (int k = 0; k < FLEET; k++) {
         if (names[k] == NULL)
             continue;
-        arena *memory;
         rig r = twin_open(fleet[k]);
         rig_answer(&r, NULL, NULL);
-        const course_list list = all_of(&r, &memory);
+        const course_list list = all_of(&r);
         check_names(&list, names[k]);
-        arena_destroy(memory);
         rig_close(&r);
     }
 }
@@ -123,8 +119,7 @@ static void check_warp_rates(const rig *r, const course_list *list) {
 static void check_shapes(rig *r, const char *state) {
     (void)state;
     const vehicle *const v = &r->model->vehicle;
-    arena *memory;
-    const course_list list = all_of(r, &memory);
+    const course_list list = all_of(r);
     const int own = list.count - r->model->motions;
     for (int k = 0; k < own; k++)
         CHECK_REL(largest(list.course[k].shape, v->corners), 1.0, 1e-12, list.course[k].name);
@@ -146,7 +141,6 @@ static void check_shapes(rig *r, const char *state) {
     check_plane(r, &list, "pitch", true);
     check_warps(r, &list);
     check_warp_rates(r, &list);
-    arena_destroy(memory);
 }
 
 Test(course, shapes_are_what_their_names_say) {
@@ -167,14 +161,12 @@ Test(course, a_bench_beside_a_vehicle_stands_still_in_the_body_s_motions) {
                      "motion lean L 1 R -0.5\n");
     static const char *const names[] = {"heave",           "roll", "one-wheel:L", "one-wheel:R",
                                         "one-wheel:stand", "lean", NULL};
-    arena *memory;
     rig_answer(&r, NULL, NULL);
-    const course_list list = all_of(&r, &memory);
+    const course_list list = all_of(&r);
     check_names(&list, names);
     for (int k = 0; k < 2; k++)
         cr_assert_eq(list.course[k].shape[2], 0.0);
     cr_assert_eq(course_find(&list, "lean")->shape[2], 0.0);
-    arena_destroy(memory);
     rig_close(&r);
 }
 

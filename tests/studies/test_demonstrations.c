@@ -120,9 +120,8 @@ static void check_wheel(rig *r, const char *where, const rates_answer *answer, l
     const int corners = r->model->vehicle.corners;
     cr_assert_leq(corners, 64);
     shape[wheel] = 1.0;
-    arena *const a = arena_create(NULL);
     stroke_answer s;
-    cr_assert_eq(stroke_solve(&s, a, r->rates, shape, at, 800), BARONET_OK);
+    cr_assert_eq(stroke_solve(&s, r->arena, r->rates, shape, at, 800), BARONET_OK);
     int rest = 1;
     while (rest + 2 < s.rows && fabs(s.row[rest].travel) > 1e-9)
         rest++;
@@ -135,7 +134,6 @@ static void check_wheel(rig *r, const char *where, const rates_answer *answer, l
         CHECK_ABS(slope, rig_stiffness(r, answer, at, c, wheel), 2e-3 * largest, where);
     }
     CHECK_REL(s.row[rest].rate[wheel], answer->level[at].one_wheel_rate[wheel], 1e-9, where);
-    arena_destroy(a);
 }
 
 static void check_strokes(rig *r, const char *where, const valve_state *state,

@@ -137,11 +137,8 @@ Test(dynamics, a_mass_on_air_agrees_with_an_explicit_integrator) {
                  "spring s load 437 kg profile p height 161 mm\n"
                  "tank t volume 2.9 L\nsolenoid v from s to t normally open bore 5.3 mm cd 0.71\n"
                  "event e at 0.1 s load s 61 kg until 2.1 s\n");
-    (void)rig_answer(&r, NULL, NULL);
-    play_answer *a = NULL;
     const play_settings fine = {.tolerance = 1e-6};
-    cr_assert_eq(play_run(&a, r.rates, r.charge->travel, &r.model->script[0], &fine, NULL),
-                 BARONET_OK);
+    play_answer *a = rig_play(&r, &r.model->script[0], &fine);
     mass_on_air b = {.mass = 437.0 + 61.0,
                      .area = 83e-4,
                      .volume = 1.72e-3,
@@ -205,11 +202,8 @@ Test(dynamics, a_corner_over_a_bump_agrees_with_an_explicit_integrator) {
                      " damper 2.3 kN.s/m bump-stop at 42 mm rate 190 N/mm\n"
                      "spring s on C ratio 0.93 profile p height 170 mm\n"
                      "event e at 0.2 s bump C 83 mm over 0.13 s until 2.2 s\n");
-    (void)rig_answer(&r, NULL, NULL);
-    play_answer *a = NULL;
     const play_settings fine = {.tolerance = 1e-6};
-    cr_assert_eq(play_run(&a, r.rates, r.charge->travel, &r.model->script[0], &fine, NULL),
-                 BARONET_OK);
+    play_answer *a = rig_play(&r, &r.model->script[0], &fine);
     quarter c = {.sprung = 509.0,
                  .unsprung = 52.0,
                  .tyre = 219e3,
@@ -224,13 +218,12 @@ Test(dynamics, a_corner_over_a_bump_agrees_with_an_explicit_integrator) {
                  .start = 0.2,
                  .over = 0.13};
     c.pressure = 101e3 + 509.0 * 9.80665 / (c.ratio * c.area);
-    double y[4] = {0}, lowest = 0.0, highest = 0.0, load = 0.0;
+    double y[4] = {0}, lowest = 0.0, highest = 0.0;
     const double h = 1e-5;
     for (int k = 0; k < 220000; k++) {
         advance(quarter_rates, &c, 4, k * h, h, y);
         lowest = fmin(lowest, c.ratio * (y[0] - y[2]));
         highest = fmax(highest, c.ratio * (y[0] - y[2]));
-        load = fmax(load, 0.0);
     }
     const channel *height = record_find(a->record, CHANNEL_HEIGHT, 0);
     CHECK_ABS(height->lowest - 0.170, lowest, 5e-5, "Runge and Kutta with equations of its own");
@@ -329,11 +322,8 @@ Test(dynamics, a_van_in_a_bend_agrees_with_an_explicit_integrator) {
                  "spring d on D ratio 0.94 profile p height 170 mm\n"
                  "event e at 0.2 s lateral 3.1 m/s2 over 0.3 s at 0.2 s braking 2.2 m/s2 over 0.3 s"
                  " until 2.2 s\n");
-    (void)rig_answer(&r, NULL, NULL);
-    play_answer *a = NULL;
     const play_settings fine = {.tolerance = 1e-6};
-    cr_assert_eq(play_run(&a, r.rates, r.charge->travel, &r.model->script[0], &fine, NULL),
-                 BARONET_OK);
+    play_answer *a = rig_play(&r, &r.model->script[0], &fine);
     const double degree = 3.14159265358979323846 / 180.0;
     van v = {.x = {1.4, 1.4, -1.7, -1.7},
              .y = {0.81, -0.81, 0.79, -0.79},
@@ -419,11 +409,8 @@ Test(dynamics, air_in_a_hose_swings_as_an_explicit_integrator_says) {
                      "tee port\nsolenoid v from a to port normally closed bore 30 mm\n"
                      "hose h from port to b bore 13 mm length 1.9 m roughness 2 um fittings 0.4\n"
                      "state shut shut v\nevent e in shut at 0 s open v until 0.11 s\n");
-    (void)rig_answer(&r, "shut", NULL);
-    play_answer *a = NULL;
     const play_settings fine = {.tolerance = 1e-7, .points = 221};
-    cr_assert_eq(play_run(&a, r.rates, r.charge->travel, &r.model->script[0], &fine, NULL),
-                 BARONET_OK);
+    play_answer *a = rig_play(&r, &r.model->script[0], &fine);
     two_tanks w = {.bore = 13e-3, .length = 1.9, .heads = 1.9, .rough = 2e-6};
     const double air = 0.25 * 3.14159265358979323846 * w.bore * w.bore * w.length;
     /* The port's share of the hose's air stands behind a wide valve, as good as in the tank. */

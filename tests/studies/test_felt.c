@@ -236,17 +236,6 @@ Test(felt, each_figure_is_the_storage_at_its_own_frequency) {
     demos_each(check_figures);
 }
 
-static void fleet_each(void (*check)(rig *r, const char *state)) {
-    for (int k = 0; k < FLEET; k++) {
-        rig r = twin_open(fleet[k]);
-        for (int s = 0; s < fleet[k]->states; s++) {
-            rig_answer(&r, fleet[k]->state[s].name, NULL);
-            check(&r, fleet[k]->state[s].name);
-        }
-        rig_close(&r);
-    }
-}
-
 Test(felt, so_it_is_on_six_wheels_on_beam_axles_and_on_a_bench) {
     fleet_each(check_figures);
 }

@@ -45,8 +45,7 @@ static void compare(const char *path, const char *state_name) {
     static requirement wishes[MOST];
     static gauge wanted[MOST];
     static double value[MOST];
-    arena *const a = arena_create(NULL);
-    const size_t count = wish_all(&list, r.model, a, wishes);
+    const size_t count = wish_all(&list, r.model, r.arena, wishes);
     for (size_t i = 0; i < count; i++)
         cr_assert(gauge_find(&wanted[i], r.model, &wishes[i], state), "%s of %s",
                   wishes[i].quantity, wishes[i].subject);
@@ -63,7 +62,6 @@ static void compare(const char *path, const char *state_name) {
     for (size_t i = 0; i < count; i++)
         CHECK_ABS(again[i], value[i], 1e-9 * fmax(1e-3, fabs(value[i])), "the same figure");
     gauges_destroy(g);
-    arena_destroy(a);
     figure_list_free(&list);
     rig_close(&r);
 }

@@ -12,14 +12,13 @@
 static void same_as_rates(rig *r, const char *state) {
     const rates_answer *answer = rates_result(r->rates);
     dynamics *m = NULL;
-    arena *a = arena_create(NULL);
     const dynamics_setup setup = {0};
     cr_assert_eq(dynamics_create(&m, r->rates, &setup, NULL), BARONET_OK);
-    double *y = ARENA_ARRAY(a, double, m->size);
+    double *y = ARENA_ARRAY(r->arena, double, m->size);
     dynamics_start(m, r->rates, y);
     cr_assert(dynamics_see(m, 0.0, y));
     hold h;
-    cr_assert_eq(hold_find(&h, m, 0, NULL, a), BARONET_OK);
+    cr_assert_eq(hold_find(&h, m, 0, NULL, r->arena), BARONET_OK);
     static const level levels[HOLD_LEVELS] = {LEVEL_INSTANT, LEVEL_SETTLED};
     for (int k = 0; k < HOLD_LEVELS; k++) {
         const double *wanted = answer->level[levels[k]].body_rate;
@@ -34,7 +33,6 @@ static void same_as_rates(rig *r, const char *state) {
             cr_expect(isnan(h.roll[k]), "%s", state);
         }
     }
-    arena_destroy(a);
     dynamics_destroy(m);
 }
 
@@ -53,15 +51,13 @@ static const char *const linked =
 
 static hold held(rig *r, const dynamics_setup *setup) {
     dynamics *m = NULL;
-    arena *a = arena_create(NULL);
     hold h;
     (void)rig_answer(r, "apart", NULL);
     cr_assert_eq(dynamics_create(&m, r->rates, setup, NULL), BARONET_OK);
-    double *y = ARENA_ARRAY(a, double, m->size);
+    double *y = ARENA_ARRAY(r->arena, double, m->size);
     dynamics_start(m, r->rates, y);
     cr_assert(dynamics_see(m, 0.0, y));
-    cr_assert_eq(hold_find(&h, m, setup->stucks, setup->stuck, a), BARONET_OK);
-    arena_destroy(a);
+    cr_assert_eq(hold_find(&h, m, setup->stucks, setup->stuck, r->arena), BARONET_OK);
     dynamics_destroy(m);
     return h;
 }

@@ -38,9 +38,8 @@ static double rear_loss(double a) {
 Test(lateral, the_table_by_hand) {
     rig r = car();
     rig_answer(&r, NULL, NULL);
-    arena *a = arena_create(NULL);
     lateral_answer got;
-    cr_assert_eq(lateral_solve(&got, a, r.rates, NULL), BARONET_OK);
+    cr_assert_eq(lateral_solve(&got, r.arena, r.rates, NULL), BARONET_OK);
     cr_assert(got.bends && got.brakes && got.warps);
     for (int air = 0; air < LATERAL_AIRS; air++) {
         for (int k = 0; k < LATERAL_ROWS; k++) {
@@ -67,7 +66,6 @@ Test(lateral, the_table_by_hand) {
         CHECK_REL(brake->dip, shift / kf, 1e-4, "by hand");
         CHECK_REL(brake->rise, shift / kr, 1e-4, "by hand");
     }
-    arena_destroy(a);
     rig_close(&r);
 }
 
@@ -83,9 +81,8 @@ Test(lateral, warp_by_hand) {
                      "corner RR at -1.3 m -0.7 m load 300 kg axle rear coil %.17g N/m\n",
                      k, k, k, k);
     rig_answer(&r, NULL, NULL);
-    arena *a = arena_create(NULL);
     lateral_answer got;
-    cr_assert_eq(lateral_solve(&got, a, r.rates, NULL), BARONET_OK);
+    cr_assert_eq(lateral_solve(&got, r.arena, r.rates, NULL), BARONET_OK);
     cr_assert(!got.bends && !got.brakes && got.warps);
     cr_assert(got.raised[0] && !got.raised[1] && !got.raised[2] && got.raised[3]);
     for (int i = 0; i < LATERAL_HEIGHTS; i++) {
@@ -98,23 +95,20 @@ Test(lateral, warp_by_hand) {
     }
     cr_assert(got.obstacle[LATERAL_AT_ONCE].lifts);
     CHECK_REL(got.obstacle[LATERAL_AT_ONCE].at, 2.0 * 300.0 * g / k, 1e-4, "by symmetry");
-    arena_destroy(a);
     rig_close(&r);
 }
 
 Test(lateral, says_what_ended_the_search) {
     rig r = rig_open_file("netlists/rear.air");
     rig_answer(&r, "linked", NULL);
-    arena *a = arena_create(NULL);
     lateral_answer got;
-    cr_assert_eq(lateral_solve(&got, a, r.rates, NULL), BARONET_OK);
+    cr_assert_eq(lateral_solve(&got, r.arena, r.rates, NULL), BARONET_OK);
     const lateral_limit *limit = &got.bend[LATERAL_EVENED][0];
     cr_assert_not(limit->lifts);
     cr_assert_eq(limit->problem.status, BARONET_OFF_PROFILE);
     cr_assert(!got.warps && !got.brakes);
     /* Linked sides lean more once evened out, and never less at once. */
     cr_assert_gt(got.row[LATERAL_EVENED][0].roll, 1.5 * got.row[LATERAL_AT_ONCE][0].roll);
-    arena_destroy(a);
     rig_close(&r);
 }
 

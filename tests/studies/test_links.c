@@ -5,7 +5,7 @@
 #include <math.h>
 #include <stdio.h>
 
-#include "studies/rig.h"
+#include "studies/swung.h"
 #include "support.h"
 
 /* One axle whose springs a link of some bore joins, or not. */
@@ -26,24 +26,15 @@ static rig one_axle(const char *link) {
                     link);
 }
 
-typedef struct lot {
-    arena *arena;
-    course_list courses;
-    links_answer links;
-} lot;
-
-static lot find(rig *r, double bend) {
-    lot l = {.arena = arena_create(NULL)};
-    path_swing *swing = ARENA_ARRAY(l.arena, path_swing, r->model->network.edges);
-    swing_account account;
+static links_answer find(rig *r, double bend) {
+    const swung by = swung_by(r, 0.01, 1.0);
     paths_answer paths;
-    cr_assert_eq(course_all(&l.courses, l.arena, r->rates), BARONET_OK);
-    cr_assert_eq(paths_swing(swing, &account, r->rates, &l.courses, 0.01, 1.0, NULL), BARONET_OK);
-    cr_assert_eq(paths_solve(&paths, l.arena, r->rates, swing), BARONET_OK);
+    links_answer links;
+    cr_assert_eq(paths_solve(&paths, r->arena, r->rates, by.swing), BARONET_OK);
     cr_assert_eq(
-        links_solve(&l.links, l.arena, r->rates, &l.courses, &paths, swing, 0.01, bend, NULL),
+        links_solve(&links, r->arena, r->rates, &by.courses, &paths, by.swing, 0.01, bend, NULL),
         BARONET_OK);
-    return l;
+    return links;
 }
 
 Test(links, a_link_is_slower_the_narrower_it_is) {
@@ -58,9 +49,9 @@ Test(links, a_link_is_slower_the_narrower_it_is) {
         snprintf(way, sizeof way, "restrictor link from middle to right bore %g mm", cases[k].bore);
         rig r = one_axle(way);
         rig_answer(&r, "rest", NULL);
-        const lot l = find(&r, 2.3);
-        cr_assert_eq(l.links.count, 1);
-        const link_answer *one = &l.links.link[0];
+        const links_answer l = find(&r, 2.3);
+        cr_assert_eq(l.count, 1);
+        const link_answer *one = &l.link[0];
         cr_assert_eq(one->edges, 2, "two in a row are one link");
         cr_assert_eq(one->edge[0], rig_edge(&r, "link"));
         cr_assert(one->is_roll && !one->shut);
@@ -72,7 +63,6 @@ Test(links, a_link_is_slower_the_narrower_it_is) {
         }
         cr_assert(one->there[1] > last, "common practice, no source");
         last = one->there[1];
-        arena_destroy(l.arena);
         rig_close(&r);
     }
 }
@@ -84,12 +74,11 @@ Test(links, what_it_takes_is_the_difference_of_two_settled_rates) {
                      "state apart shut link\nstate linked open link");
     const double linked =
         rig_answer(&r, "linked", NULL)->level[LEVEL_SETTLED].body_rate[MOTION_ROLL];
-    const lot l = find(&r, 3.0);
+    const links_answer l = find(&r, 3.0);
     const double apart = rig_answer(&r, "apart", NULL)->level[LEVEL_SETTLED].body_rate[MOTION_ROLL];
     const double middle = 0.9 * (620.0 - 570.0) / (620.0 + 570.0);
     const double square = pow(0.9 - middle, 2.0) + pow(0.9 + middle, 2.0);
-    CHECK_REL(l.links.link[0].taken, (apart - linked) / square, 0.04, "settled rates");
-    arena_destroy(l.arena);
+    CHECK_REL(l.link[0].taken, (apart - linked) / square, 0.04, "settled rates");
     rig_close(&r);
 }
 
@@ -97,17 +86,15 @@ Test(links, a_shut_link_that_leaks_is_slow_and_not_absent) {
     rig r = one_axle("solenoid link from middle to right normally closed bore 3 mm bypass 0.2 mm\n"
                      "state apart shut link\nstate linked open link");
     rig_answer(&r, "linked", NULL);
-    const lot open = find(&r, 3.0);
+    const links_answer open = find(&r, 3.0);
     rig_answer(&r, "apart", NULL);
-    const lot shut = find(&r, 3.0);
-    cr_assert_eq(shut.links.count, 1);
-    cr_assert(shut.links.link[0].shut);
-    cr_assert(shut.links.link[0].there[5] > 0.0, "common practice, no source");
-    cr_assert(shut.links.link[0].there[5] < 0.5 * open.links.link[0].there[5]);
-    CHECK_REL(shut.links.link[0].taken, open.links.link[0].taken, 0.02,
+    const links_answer shut = find(&r, 3.0);
+    cr_assert_eq(shut.count, 1);
+    cr_assert(shut.link[0].shut);
+    cr_assert(shut.link[0].there[5] > 0.0, "common practice, no source");
+    cr_assert(shut.link[0].there[5] < 0.5 * open.link[0].there[5]);
+    CHECK_REL(shut.link[0].taken, open.link[0].taken, 0.02,
               "in the end a leak takes as much as a link");
-    arena_destroy(open.arena);
-    arena_destroy(shut.arena);
     rig_close(&r);
 }
 
@@ -121,9 +108,8 @@ Test(links, springs_of_one_corner_are_no_link) {
                      "spring other on R ratio 1 profile piston height 158 mm\n"
                      "restrictor way from fore to aft bore 3 mm\n");
     if (rig_solve(&r, "rest", NULL) == BARONET_OK) {
-        const lot l = find(&r, 3.0);
-        cr_assert_eq(l.links.count, 0);
-        arena_destroy(l.arena);
+        const links_answer l = find(&r, 3.0);
+        cr_assert_eq(l.count, 0);
     }
     rig_close(&r);
 }

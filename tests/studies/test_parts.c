@@ -28,24 +28,19 @@ Test(parts, energy_is_that_of_the_reference) {
     cr_expect_eq(parts_most_energy(9e4, 0.01, 1e5), 0.0);
 }
 
-typedef struct listed {
-    arena *arena;
+static parts_answer list(rig *r) {
     parts_answer answer;
-} listed;
-
-static listed list(rig *r) {
-    listed l = {.arena = arena_create(NULL)};
     cr_assert_eq(charge_solve(r->charge, &r->problem), BARONET_OK);
-    cr_assert_eq(parts_solve(&l.answer, l.arena, r->charge, NULL), BARONET_OK);
-    return l;
+    cr_assert_eq(parts_solve(&answer, r->arena, r->charge, NULL), BARONET_OK);
+    return answer;
 }
 
 /* The line that a part is in. */
-static const part_line *line_of(const listed *l, const char *name) {
-    for (int k = 0; k < l->answer.lines; k++) {
-        const part_line *one = &l->answer.line[k];
+static const part_line *line_of(const parts_answer *l, const char *name) {
+    for (int k = 0; k < l->lines; k++) {
+        const part_line *one = &l->line[k];
         for (int i = 0; i < one->count; i++) {
-            if (strcmp(parts_name(l->answer.model, one->kind, one->item[i]), name) == 0) {
+            if (strcmp(parts_name(l->model, one->kind, one->item[i]), name) == 0) {
                 return one;
             }
         }
@@ -73,7 +68,7 @@ static const char *const system_of_parts =
 
 Test(parts, like_parts_share_a_line) {
     rig r = rig_open("%s", system_of_parts);
-    const listed l = list(&r);
+    const parts_answer l = list(&r);
     cr_expect_eq(line_of(&l, "a"), line_of(&l, "b"), "one profile, one rating");
     cr_expect_neq(line_of(&l, "b"), line_of(&l, "c"), "another rating");
     cr_expect_eq(line_of(&l, "s")->count, 2);
@@ -86,31 +81,29 @@ Test(parts, like_parts_share_a_line) {
     cr_expect_eq(line_of(&l, "v"), line_of(&l, "w"));
     cr_expect_neq(line_of(&l, "w"), line_of(&l, "o"));
     int parts = 0;
-    for (int k = 0; k < l.answer.lines; k++) {
-        parts += l.answer.line[k].count;
-        cr_expect(k == 0 || l.answer.line[k - 1].kind <= l.answer.line[k].kind, "by kind");
+    for (int k = 0; k < l.lines; k++) {
+        parts += l.line[k].count;
+        cr_expect(k == 0 || l.line[k - 1].kind <= l.line[k].kind, "by kind");
     }
     cr_expect_eq(parts, 3 + 3 + 3 + 4 + 3);
-    arena_destroy(l.arena);
     rig_close(&r);
 }
 
 Test(parts, hose_is_added_up_by_bore) {
     rig r = rig_open("%s", system_of_parts);
-    const listed l = list(&r);
-    cr_assert_eq(l.answer.bores, 2);
-    CHECK_REL(l.answer.bore[0].bore, 8e-3, 1e-12, "the widest first");
-    cr_expect_eq(l.answer.bore[0].pieces, 3);
-    CHECK_REL(l.answer.bore[0].length, 0.7 + 0.7 + 1.9, 1e-12, "their sum");
-    CHECK_REL(l.answer.bore[0].longest, 1.9, 1e-12, "the longest");
-    CHECK_REL(l.answer.bore[1].length, 1.3, 1e-12, "one");
-    arena_destroy(l.arena);
+    const parts_answer l = list(&r);
+    cr_assert_eq(l.bores, 2);
+    CHECK_REL(l.bore[0].bore, 8e-3, 1e-12, "the widest first");
+    cr_expect_eq(l.bore[0].pieces, 3);
+    CHECK_REL(l.bore[0].length, 0.7 + 0.7 + 1.9, 1e-12, "their sum");
+    CHECK_REL(l.bore[0].longest, 1.9, 1e-12, "the longest");
+    CHECK_REL(l.bore[1].length, 1.3, 1e-12, "one");
     rig_close(&r);
 }
 
 Test(parts, a_line_shows_the_highest_of_its_parts) {
     rig r = rig_open("%s", system_of_parts);
-    const listed l = list(&r);
+    const parts_answer l = list(&r);
     /* a carries 400 kg on 80 cm2; v stands between it and a tank, w at a lower pressure. */
     const double p_a = 400.0 * 9.80665 / 80e-4;
     const part_line *springs = line_of(&l, "a");
@@ -118,26 +111,24 @@ Test(parts, a_line_shows_the_highest_of_its_parts) {
     cr_expect_str_eq(parts_name(r.model, springs->kind, springs->highest_item), "a");
     const part_line *valves = line_of(&l, "w");
     cr_expect_str_eq(parts_name(r.model, valves->kind, valves->highest_item), "v");
-    for (int k = 0; k < l.answer.lines; k++) {
-        const part_line *one = &l.answer.line[k];
+    for (int k = 0; k < l.lines; k++) {
+        const part_line *one = &l.line[k];
         for (int i = 0; i < one->count && one->kind == PART_SOLENOID; i++) {
             const edge *e = &r.model->network.edge[one->item[i]];
-            const double end =
-                fmax(l.answer.peaks.node[e->from].gauge, l.answer.peaks.node[e->to].gauge);
+            const double end = fmax(l.peaks.node[e->from].gauge, l.peaks.node[e->to].gauge);
             cr_expect_leq(end, one->highest.gauge + 1.0, "either end of %s", e->name);
         }
     }
-    arena_destroy(l.arena);
     rig_close(&r);
 }
 
 Test(parts, a_vessel_holds_what_the_formula_says) {
     rig r = rig_open("%s", system_of_parts);
-    const listed l = list(&r);
-    cr_expect_eq(l.answer.vessels, 6);
-    for (int k = 0; k < l.answer.vessels; k++) {
-        const part_vessel *v = &l.answer.vessel[k];
-        const double p = 1e5 + l.answer.peaks.node[v->node].gauge;
+    const parts_answer l = list(&r);
+    cr_expect_eq(l.vessels, 6);
+    for (int k = 0; k < l.vessels; k++) {
+        const part_vessel *v = &l.vessel[k];
+        const double p = 1e5 + l.peaks.node[v->node].gauge;
         CHECK_REL(v->energy, p * v->volume / 0.4 * (1.0 - pow(1e5 / p, 0.4 / 1.4)), 1e-9,
                   "ASME PCC-2, article 501, the form of safety.csv");
         if (v->node == rig_node(&r, "u")) {
@@ -147,14 +138,13 @@ Test(parts, a_vessel_holds_what_the_formula_says) {
             CHECK_REL(v->rated_pressure_volume, 8e5 * v->volume, 1e-12, "gauge");
         }
     }
-    arena_destroy(l.arena);
     rig_close(&r);
 }
 
 Test(parts, current_is_that_of_energised_coils) {
     rig r = rig_open("%s", system_of_parts);
-    const listed l = list(&r);
-    const parts_answer *a = &l.answer;
+    const parts_answer l = list(&r);
+    const parts_answer *a = &l;
     cr_assert_eq(a->voltages, 2);
     CHECK_REL(a->voltage[0], 12.0, 0.0, "rising");
     const part_draw *all = &a->draw[rig_state(&r, "all") * 2];
@@ -169,7 +159,6 @@ Test(parts, current_is_that_of_energised_coils) {
     cr_expect_eq(none[1].unknown, 1, "which is not given");
     cr_expect_eq(rest[0].coils + rest[1].coils, 0);
     cr_expect_eq(every[0].coils + every[1].coils, 3);
-    arena_destroy(l.arena);
     rig_close(&r);
 }
 

@@ -6,26 +6,19 @@
 #include <stdio.h>
 
 #include "studies/demos.h"
+#include "studies/swung.h"
 #include "support.h"
 
 static const double two_pi = 6.283185307179586;
 
 typedef struct lot {
-    arena *arena;
-    course_list courses;
-    path_swing *swing;
-    swing_account account;
+    swung by;
     paths_answer paths;
 } lot;
 
 static lot find(rig *r, double amplitude, double frequency) {
-    lot l = {.arena = arena_create(NULL)};
-    l.swing = ARENA_ARRAY(l.arena, path_swing, r->model->network.edges);
-    cr_assert_eq(course_all(&l.courses, l.arena, r->rates), BARONET_OK);
-    cr_assert_eq(paths_swing(l.swing, &l.account, r->rates, &l.courses, amplitude, frequency, NULL),
-                 BARONET_OK);
-    cr_assert(l.account.converged);
-    cr_assert_eq(paths_solve(&l.paths, l.arena, r->rates, l.swing), BARONET_OK);
+    lot l = {.by = swung_by(r, amplitude, frequency)};
+    cr_assert_eq(paths_solve(&l.paths, r->arena, r->rates, l.by.swing), BARONET_OK);
     return l;
 }
 
@@ -56,11 +49,10 @@ Test(paths, one_path_has_the_frequency_of_its_two_sides) {
     const lot l = find(&r, 0.01, 1.0);
     const path_answer *p = path_named(&r, &l, "way");
     const double C = capacity(1.37e-3) * capacity(3.3e-3) / capacity(1.37e-3 + 3.3e-3);
-    CHECK_REL(p->frequency, l.swing[0].conductance / (two_pi * C), 1e-12, "1/(2 pi R C)");
+    CHECK_REL(p->frequency, l.by.swing[0].conductance / (two_pi * C), 1e-12, "1/(2 pi R C)");
     cr_assert_not(p->loop || p->link || p->stub);
     cr_assert_eq(p->nearest, 0);
     CHECK_REL(p->present, 1.0 / (1.0 + pow(p->ride / p->frequency, 2.0)), 1e-14, "one pole");
-    arena_destroy(l.arena);
     rig_close(&r);
 }
 
@@ -84,7 +76,6 @@ Test(paths, the_dynamic_stiffness_has_that_much_of_the_softening) {
         CHECK_REL((instant - swing.storage) / (instant - settled),
                   1.0 / (1.0 + pow(f / p->frequency, 2.0)), 1e-7, "the linear air network");
         airnet_destroy(n);
-        arena_destroy(l.arena);
         rig_close(&r);
     }
 }
@@ -106,7 +97,6 @@ Test(paths, a_wider_way_puts_more_of_a_tank_in_play) {
                   "a narrow fitting still softens, but less: common practice, no source");
         last = now;
         last_narrow = bore < 0.7 ? now : last_narrow;
-        arena_destroy(l.arena);
         rig_close(&r);
     }
     cr_assert(last > 0.99 && last_narrow < 0.2);
@@ -124,7 +114,6 @@ Test(paths, what_another_path_joins_too_is_a_loop) {
     const path_answer *on = path_named(&r, &l, "on");
     const double C = capacity(0.8e-3) * capacity(4.67e-3) / capacity(5.47e-3);
     CHECK_REL(on->capacity, C, 1e-12, "all that is open on each side");
-    arena_destroy(l.arena);
     rig_close(&r);
 }
 
@@ -135,7 +124,6 @@ Test(paths, half_of_a_hoses_air_counts_to_each_side) {
     const double half = 0.5 * 0.25 * 3.141592653589793 * 0.011 * 0.011 * 1.9;
     const double a = capacity(1.37e-3 + half), b = capacity(3.3e-3 + half);
     CHECK_REL(path_named(&r, &l, "way")->capacity, a * b / (a + b), 1e-12, "by hand");
-    arena_destroy(l.arena);
     rig_close(&r);
 }
 
@@ -153,20 +141,19 @@ Test(paths, a_held_side_counts_as_endless) {
     const lot l = find(&r, 0.01, 1.0);
     CHECK_REL(path_named(&r, &l, "in")->capacity, capacity(V), 1e-12, "by hand");
     CHECK_REL(path_named(&r, &l, "out")->capacity, capacity(V + 0.7e-3), 1e-12, "by hand");
-    arena_destroy(l.arena);
     rig_close(&r);
 }
 
 /* Bridges by taking each path out and flooding from one end. */
 static bool reaches(const rig *r, const lot *l, int without, int from, int to) {
     const network *net = &r->model->network;
-    bool *wet = ARENA_ARRAY(l->arena, bool, net->nodes);
+    bool *wet = ARENA_ARRAY(r->arena, bool, net->nodes);
     wet[from] = true;
     for (bool spread = true; spread;) {
         spread = false;
         for (int i = 0; i < net->edges; i++) {
             const edge *e = &net->edge[i];
-            if (i != without && l->swing[i].passes && !l->swing[i].shut &&
+            if (i != without && l->by.swing[i].passes && !l->by.swing[i].shut &&
                 wet[e->from] != wet[e->to]) {
                 wet[e->from] = wet[e->to] = spread = true;
             }
@@ -187,7 +174,6 @@ static void compare_bridges(rig *r, const char *state) {
         cr_assert(p->loop || p->capacity >= 0.0);
         cr_assert(isnan(p->present) || (p->present > 0.0 && p->present <= 1.0));
     }
-    arena_destroy(l.arena);
 }
 
 Test(paths, bridges_are_what_nothing_else_joins) {
@@ -208,11 +194,9 @@ Test(paths, the_vans_links_part_its_rear_springs) {
     cr_assert_not(path_named(&r, &l, "front-left-hose")->link);
     cr_assert(path_named(&r, &l, "throttle")->present < 0.2);
     cr_assert(path_named(&r, &l, "rear-left-gate")->present > 0.9);
-    arena_destroy(l.arena);
     rig_answer(&r, "town", NULL);
     l = find(&r, 0.01, 1.0);
-    cr_assert(path_named(&r, &l, "cross")->link && l.swing[rig_edge(&r, "cross")].shut);
+    cr_assert(path_named(&r, &l, "cross")->link && l.by.swing[rig_edge(&r, "cross")].shut);
     cr_assert(path_named(&r, &l, "cross-left")->stub);
-    arena_destroy(l.arena);
     rig_close(&r);
 }

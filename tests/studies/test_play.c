@@ -9,13 +9,6 @@
 #include "studies/play.h"
 #include "support.h"
 
-static play_answer *play(rig *r, const script *s, const play_settings *with) {
-    play_answer *a = NULL;
-    (void)rig_answer(r, r->model->state[s->state].name, NULL);
-    cr_assert_eq(play_run(&a, r->rates, r->charge->travel, s, with, NULL), BARONET_OK);
-    return a;
-}
-
 static double end_of(const play_answer *a, channel_kind kind, int item) {
     const channel *c = record_find(a->record, kind, item);
     cr_assert_not_null(c);
@@ -49,7 +42,7 @@ static void blow(const csv *table, size_t row) {
                      csv_number(table, row, "V_m3"), p_0 * 1e-3, (back > 0.0 ? back : 50e3) * 1e-3,
                      path, t);
     const play_settings fine = {.tolerance = 1e-7};
-    play_answer *a = play(&r, &r.model->script[0], &fine);
+    play_answer *a = rig_play(&r, &r.model->script[0], &fine);
     cr_assert_eq(a->end, PLAY_FINISHED);
     const double p = end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "vessel")) + 50e3;
     /* Restrictors are linear below a few pascals here, so the very end is approached more slowly.
@@ -101,7 +94,7 @@ static void blow_to(const csv *table, size_t row) {
                      1e3 * sqrt(4.0 * csv_number(table, row, "A_eff_m2") / 3.14159265358979323846),
                      csv_number(table, row - 1, "expected_si"));
     const play_settings fine = {.tolerance = 1e-7};
-    play_answer *a = play(&r, &r.model->script[0], &fine);
+    play_answer *a = rig_play(&r, &r.model->script[0], &fine);
     CHECK_REL(end_of(a, CHANNEL_TEMPERATURE, rig_node(&r, "vessel")),
               csv_number(table, row, "expected_si"), 1e-4, csv_text(table, row, "source"));
     play_free(a);
@@ -134,7 +127,7 @@ static void each_event(void (*check)(rig *r, const script *s)) {
 }
 
 static void conserves(rig *r, const script *s) {
-    play_answer *a = play(r, s, NULL);
+    play_answer *a = rig_play(r, s, NULL);
     cr_expect_eq(a->end, PLAY_FINISHED, "%s: %d", s->name, a->end);
     cr_expect_lt(a->mass_error, 1e-12, "%s: air %g", s->name, a->mass_error);
     cr_expect_lt(a->energy_error, 1e-12, "%s: energy %g", s->name, a->energy_error);
@@ -156,7 +149,7 @@ static bool is_peak(const rig *r, const channel *c) {
 
 static void converges(rig *r, const script *s) {
     const play_settings fine = {.tolerance = 0.1 * DYNAMICS_TOLERANCE};
-    play_answer *a = play(r, s, NULL), *b = play(r, s, &fine);
+    play_answer *a = rig_play(r, s, NULL), *b = rig_play(r, s, &fine);
     cr_assert_eq(a->record->channels, b->record->channels);
     for (int k = 0; k < a->record->channels; k++) {
         const channel *c = &a->record->channel[k], *d = &b->record->channel[k];
@@ -289,7 +282,7 @@ static bool ends_in_balance(rig *r, const play_answer *a, const script *s) {
 static int rested, stood;
 
 static void ends_at_rest(rig *r, const script *s) {
-    play_answer *a = play(r, s, NULL);
+    play_answer *a = rig_play(r, s, NULL);
     if (a->end == PLAY_FINISHED && a->at_rest && !a->dynamics->held) {
         rested++;
         stood += ends_in_balance(r, a, s);
@@ -313,7 +306,7 @@ static const char *const bench =
 Test(play, held_wheels_and_a_step) {
     rig r = rig_open(bench, "adiabatic",
                      "event e in apart at 0 s hold at 0.1 s step heave 10 mm until 0.5 s");
-    play_answer *a = play(&r, &r.model->script[0], NULL);
+    play_answer *a = rig_play(&r, &r.model->script[0], NULL);
     /* p V^1.4 with 80 cm2 over 10 mm: 0.08 L of 1.7 L. */
     const channel *c = record_find(a->record, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "s"));
     CHECK_REL(c->end + 1e5, (c->start + 1e5) * pow(1.70 / 1.62, 1.4), 1e-9, "p V^gamma");
@@ -329,7 +322,7 @@ Test(play, conditions_fire_each_time_they_come_true) {
                      "event e in apart at 0.5 s load s 40 kg"
                      " when height of s below 155 mm open fill"
                      " when height of s above 159 mm shut fill until 20 s");
-    play_answer *a = play(&r, &r.model->script[0], NULL);
+    play_answer *a = rig_play(&r, &r.model->script[0], NULL);
     int opened = 0, shut = 0;
     for (int k = 0; k < a->notes; k++) {
         if (a->note[k].kind == NOTE_ACTION) {
@@ -352,7 +345,7 @@ Test(play, a_piloted_valve_leaves_its_difference_between_two_volumes) {
                      "solenoid w from b to c normally closed bore 4 mm opens-above 2.9 bar\n"
                      "state shut shut v w\n"
                      "event e in shut at 0.1 s open v at 0.1 s open w until 60 s\n");
-    play_answer *a = play(&r, &r.model->script[0], NULL);
+    play_answer *a = rig_play(&r, &r.model->script[0], NULL);
     const double p = end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "a"));
     const double q = end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "b"));
     CHECK_ABS(p - q, 0.42e5, 0.02e5, "it falls shut below what it needs");
@@ -375,7 +368,7 @@ Test(play, a_one_way_valve_does_not_hold_from_behind) {
                      "solenoid v from a to b normally closed bore 4 mm one-way\n"
                      "solenoid w from c to b normally closed bore 4 mm one-way\n"
                      "state shut shut v w\nevent e in shut at 0 s shut w until 20 s\n");
-    play_answer *a = play(&r, &r.model->script[0], NULL);
+    play_answer *a = rig_play(&r, &r.model->script[0], NULL);
     const double even = (2.3 * 2e5 + 3.1 * 6e5) / 5.4;
     CHECK_REL(end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "a")), even, 5e-3, "evened out");
     CHECK_REL(end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "c")), 7e5, 1e-9, "it holds forward");
@@ -390,7 +383,7 @@ Test(play, a_spring_at_the_end_of_its_table_ends_the_run_by_name) {
         "profile p\n height mm area cm2 volume L\n 120 80 1.2\n 160 80 1.52\n 200 80 1.84\n"
         "spring s load 400 kg profile p height 160 mm\n"
         "event e at 0.1 s load s 300 kg until 5 s\n");
-    play_answer *a = play(&r, &r.model->script[0], NULL);
+    play_answer *a = rig_play(&r, &r.model->script[0], NULL);
     cr_expect_eq(a->end, PLAY_OFF_PROFILE);
     cr_expect_eq(a->item, 0);
     CHECK_ABS(end_of(a, CHANNEL_HEIGHT, 0), 0.120, 1e-5, "found as a root");
@@ -401,7 +394,7 @@ Test(play, a_spring_at_the_end_of_its_table_ends_the_run_by_name) {
 Test(play, budgets_end_a_run_and_say_so) {
     rig r = rig_open_file("netlists/camper.air");
     const play_settings few = {.steps = 40};
-    play_answer *a = play(&r, &r.model->script[0], &few);
+    play_answer *a = rig_play(&r, &r.model->script[0], &few);
     cr_expect_eq(a->end, PLAY_STEPS);
     cr_expect_eq(a->budget, 40);
     play_free(a);
@@ -420,7 +413,7 @@ Test(play, a_piston_that_bursts_is_squeezed_flat) {
     rig r = rig_open("profile p area 95 cm2 volume 1.9 L at 150 mm\n"
                      "spring s load 690 kg profile p height 163 mm\n"
                      "event e at 0 s burst s bore 8 mm until 1 s");
-    play_answer *a = play(&r, &r.model->script[0], NULL);
+    play_answer *a = rig_play(&r, &r.model->script[0], NULL);
     cr_expect_eq(a->end, PLAY_OFF_PROFILE);
     cr_expect_eq(a->item, 0);
     /* 0.05 of (1.9 L + 13 mm x 95 cm2) is 10.65 mm of 95 cm2; the floor is 50 mm below zero. */
@@ -431,7 +424,7 @@ Test(play, a_piston_that_bursts_is_squeezed_flat) {
 
 Test(play, more_mass_cannot_be_taken_off_than_there_is) {
     rig r = rig_open(bench, "isothermal", "event e at 0.1 s load s -400 kg until 1 s");
-    play_answer *a = play(&r, &r.model->script[0], NULL);
+    play_answer *a = rig_play(&r, &r.model->script[0], NULL);
     cr_expect_eq(a->end, PLAY_NO_MASS);
     play_free(a);
     rig_close(&r);
@@ -454,7 +447,7 @@ static void push_vehicle(const char *push, double loads[4], double before[4], do
                      "event push in rest at 0.1 s %s over 0.4 s until 15 s\n",
                      push);
     const play_settings fine = {.tolerance = 1e-7};
-    play_answer *a = play(&r, &r.model->script[0], &fine);
+    play_answer *a = rig_play(&r, &r.model->script[0], &fine);
     cr_assert_eq(a->end, PLAY_FINISHED);
     for (int c = 0; c < 4; c++) {
         loads[c] = end_of(a, CHANNEL_LOAD, c);

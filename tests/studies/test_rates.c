@@ -299,6 +299,8 @@ static void check_motions(const rig *r, const level_rates *l, const own_rates *o
 }
 
 static void check_state(const twin *t, rig *r, const twin_state *state, const load_case *with) {
+    if (t->wheels == 0)
+        return;
     const rates_answer *const answer = rig_answer_for(r, state->name, with);
     for (int at = LEVEL_INSTANT; at <= LEVEL_PARKED; at++) {
         const level_rates *const l = &answer->level[at];
@@ -313,17 +315,7 @@ static void check_state(const twin *t, rig *r, const twin_state *state, const lo
 }
 
 Test(rates, are_those_of_own_geometry) {
-    for (int i = 0; i < FLEET; i++) {
-        if (fleet[i]->wheels == 0)
-            continue;
-        rig r = twin_open(fleet[i]);
-        for (int k = 0; k < fleet[i]->states * FLEET_CASES; k++) {
-            double mass[TWIN_CORNERS];
-            const load_case with = fleet_case(fleet[i], k % FLEET_CASES, mass);
-            check_state(fleet[i], &r, &fleet[i]->state[k / FLEET_CASES], &with);
-        }
-        rig_close(&r);
-    }
+    fleet_each_case(check_state);
 }
 
 Test(rates, springs_on_a_bench_ride_on_their_own_rate) {

@@ -9,6 +9,7 @@
 #include "studies/constants.h"
 #include "studies/course.h"
 #include "studies/demos.h"
+#include "studies/swung.h"
 #include "support.h"
 
 static relaxation_answer ask(rig *r, relaxation_question q) {
@@ -19,14 +20,12 @@ static relaxation_answer ask(rig *r, relaxation_question q) {
 
 /* A step of one motion by its name. */
 static relaxation_answer step(rig *r, const char *name, relaxation_question q) {
-    arena *a = arena_create(NULL);
     course_list courses;
-    cr_assert_eq(course_all(&courses, a, r->rates), BARONET_OK);
+    cr_assert_eq(course_all(&courses, r->arena, r->rates), BARONET_OK);
     const course *c = course_find(&courses, name);
     cr_assert(c != NULL, "%s", name);
     q.shape = c->shape;
     const relaxation_answer answer = ask(r, q);
-    arena_destroy(a);
     return answer;
 }
 
@@ -89,22 +88,15 @@ Test(relaxation, a_step_within_the_linear_zone_has_the_time_constant) {
     for (size_t k = 0; k < 3; k++) {
         rig r = rig_open(bench, gases[k], ways[k]);
         rig_answer(&r, "rest", NULL);
-        arena *a = arena_create(NULL);
-        course_list courses;
-        path_swing swing[1];
-        swing_account account;
         constants_answer constants;
         const double amplitude = 1e-10;
-        cr_assert_eq(course_all(&courses, a, r.rates), BARONET_OK);
-        cr_assert_eq(paths_swing(swing, &account, r.rates, &courses, amplitude, 1.0, NULL),
-                     BARONET_OK);
-        cr_assert_eq(constants_solve(&constants, a, r.rates, swing, NULL), BARONET_OK);
+        const swung by = swung_by(&r, amplitude, 1.0);
+        cr_assert_eq(constants_solve(&constants, r.arena, r.rates, by.swing, NULL), BARONET_OK);
         cr_assert_eq(constants.count, 1);
         const relaxation_answer got =
             step(&r, "one-wheel:bag", (relaxation_question){.amplitude = amplitude, .without = -1});
         CHECK_REL(got.time_63, constants.constant[0].time, 1e-4, "a linear network");
         CHECK_REL(got.time_95, constants.constant[0].time * log(20.0), 1e-4, "a linear network");
-        arena_destroy(a);
         rig_close(&r);
     }
 }
@@ -119,14 +111,9 @@ Test(relaxation, late_decay_is_the_slowest_constant) {
                      "hose one from bag to can bore 3 mm length 2.1 m\n"
                      "hose two from can to jar bore 2.5 mm length 3.4 m\n");
     rig_answer(&r, "rest", NULL);
-    arena *a = arena_create(NULL);
-    course_list courses;
-    path_swing swing[2];
-    swing_account account;
     constants_answer constants;
-    cr_assert_eq(course_all(&courses, a, r.rates), BARONET_OK);
-    cr_assert_eq(paths_swing(swing, &account, r.rates, &courses, 1e-9, 1.0, NULL), BARONET_OK);
-    cr_assert_eq(constants_solve(&constants, a, r.rates, swing, NULL), BARONET_OK);
+    const swung by = swung_by(&r, 1e-9, 1.0);
+    cr_assert_eq(constants_solve(&constants, r.arena, r.rates, by.swing, NULL), BARONET_OK);
     cr_assert_eq(constants.count, 4, "five volumes less one that is kept");
     const double slowest = constants.constant[0].time;
     const double moments[] = {11.0 * slowest, 12.0 * slowest};
@@ -140,7 +127,6 @@ Test(relaxation, late_decay_is_the_slowest_constant) {
                                                              .tolerance = 1e-10});
     CHECK_REL((force[0] - got.end) / (force[1] - got.end), exp(1.0), 1e-4,
               "one time constant later");
-    arena_destroy(a);
     rig_close(&r);
 }
 
@@ -150,9 +136,8 @@ static void compare_ends(rig *r, const char *state) {
     if (answer->problem.status != BARONET_OK)
         return;
     const int corners = r->model->vehicle.corners;
-    arena *a = arena_create(NULL);
     course_list courses;
-    cr_assert_eq(course_all(&courses, a, r->rates), BARONET_OK);
+    cr_assert_eq(course_all(&courses, r->arena, r->rates), BARONET_OK);
     for (int k = 0; k < courses.count; k++) {
         const double *shape = courses.course[k].shape;
         const relaxation_answer got = ask(
@@ -172,7 +157,6 @@ static void compare_ends(rig *r, const char *state) {
         CHECK_ABS((got.instant - got.end) / 1e-6, soft / (most * most), 2e-4 * size / (most * most),
                   state);
     }
-    arena_destroy(a);
 }
 
 Test(relaxation, small_steps_soften_as_the_rates_say) {
@@ -441,9 +425,8 @@ static double other_time(other *o, double *t, double *y, double *size, double wa
 static void compare_with_other(const char *state, const char *name) {
     rig r = rig_open_file("netlists/camper.air");
     rig_answer(&r, state, NULL);
-    arena *a = arena_create(NULL);
     course_list courses;
-    cr_assert_eq(course_all(&courses, a, r.rates), BARONET_OK);
+    cr_assert_eq(course_all(&courses, r.arena, r.rates), BARONET_OK);
     static other o;
     memset(&o, 0, sizeof o);
     o.rig = &r;
@@ -459,7 +442,6 @@ static void compare_with_other(const char *state, const char *name) {
               "extrapolated implicit Euler, tees eliminated");
     CHECK_REL(got.time_95, other_time(&o, &t, y, &size, got.instant + RELAXATION_95 * way), 2e-5,
               "extrapolated implicit Euler, tees eliminated");
-    arena_destroy(a);
     rig_close(&r);
 }
 

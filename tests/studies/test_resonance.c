@@ -10,12 +10,12 @@
 static const double pi = 3.14159265358979323846;
 static const double gas_R = 287.053072047065; /* J/(kg K) */
 
-static resonance_answer solve(rig *r, arena *a, const char *state, double highest) {
+static resonance_answer solve(rig *r, const char *state, double highest) {
     rig_answer(r, state, NULL);
     airnet *n = NULL;
     resonance_answer out;
     cr_assert_eq(airnet_create(&n, r->rates, rates_open(r->rates), highest, NULL), BARONET_OK);
-    cr_assert_eq(resonance_solve(&out, a, n, r->model, highest, NULL), BARONET_OK);
+    cr_assert_eq(resonance_solve(&out, r->arena, n, r->model, highest, NULL), BARONET_OK);
     airnet_destroy(n);
     return out;
 }
@@ -49,8 +49,7 @@ static double plane_wave(double L, double A, double V_1, double V_2, double low,
 
 Test(resonance, a_hose_between_two_volumes_is_the_plane_wave_solution) {
     rig r = rig_open(BENCH "tank t volume 4.3 L\nhose h from s to t bore 16 mm length 1.7 m\n");
-    arena *a = arena_create(NULL);
-    const resonance_answer out = solve(&r, a, NULL, 200.0);
+    const resonance_answer out = solve(&r, NULL, 200.0);
     const double area = 0.25 * pi * 0.016 * 0.016;
     cr_assert_geq(out.count, 2);
     const double helmholtz = plane_wave(1.7, area, 1.9e-3, 4.3e-3, 2.0, 40.0);
@@ -65,7 +64,6 @@ Test(resonance, a_hose_between_two_volumes_is_the_plane_wave_solution) {
     const int s = rig_node(&r, "s"), t = rig_node(&r, "t");
     const resonance *one = &out.resonance[0];
     cr_expect((one->from == s && one->to == t) || (one->from == t && one->to == s));
-    arena_destroy(a);
     rig_close(&r);
 }
 
@@ -79,8 +77,7 @@ Test(resonance, a_volume_on_a_supply_is_helmholtz_s_resonator) {
                      "spring s profile q height 150 mm load 3.1 kN\n"
                      "supply line pressure 3.263 bar\n"
                      "hose h from s to line bore 12 mm length 0.8 m\n");
-    arena *a = arena_create(NULL);
-    const resonance_answer out = solve(&r, a, NULL, 50.0);
+    const resonance_answer out = solve(&r, NULL, 50.0);
     const double area = 0.25 * pi * 0.012 * 0.012,
                  stands = rates_result(r.rates)->settled.node_volume[rig_node(&r, "s")],
                  V = stands + area * 0.8 / 3.0;
@@ -88,7 +85,6 @@ Test(resonance, a_volume_on_a_supply_is_helmholtz_s_resonator) {
     cr_assert_eq(out.count, 1);
     cr_expect_float_eq(out.resonance[0].frequency / (c / (2.0 * pi) * sqrt(area / (V * 0.8))), 1.0,
                        3e-3);
-    arena_destroy(a);
     rig_close(&r);
 }
 
@@ -98,9 +94,8 @@ Test(resonance, shut_paths_and_paths_without_inertia_have_none_of_their_own) {
                            "solenoid v from e to t normally closed bore 8 mm\n"
                            "solenoid w from s to u normally open bore 8 mm\n"
                            "state shut-off shut v\nstate on open v\n");
-    arena *a = arena_create(NULL);
-    const resonance_answer shut = solve(&r, a, "shut-off", 50.0);
-    const resonance_answer open = solve(&r, a, "on", 50.0);
+    const resonance_answer shut = solve(&r, "shut-off", 50.0);
+    const resonance_answer open = solve(&r, "on", 50.0);
     cr_expect_eq(shut.count, 0);
     cr_assert_eq(open.count, 1);
     /* The spring and `u` are one volume, 3.0 L, against 4.3 L. */
@@ -109,6 +104,5 @@ Test(resonance, shut_paths_and_paths_without_inertia_have_none_of_their_own) {
     const double exact = plane_wave(0.5, area, V, 4.3e-3, 2.0, 60.0);
     cr_expect_float_eq(open.resonance[0].frequency / exact, 1.0, 1e-3, "%g against %g",
                        open.resonance[0].frequency, exact);
-    arena_destroy(a);
     rig_close(&r);
 }

@@ -12,19 +12,12 @@
 
 static const double two_pi = 6.283185307179586;
 
-static response_answer answer_of(rig *r, arena *memory, const char *motion_name,
-                                 response_range range) {
+static response_answer answer_of(rig *r, const char *motion_name, response_range range) {
     response_answer answer;
     const baronet_status status =
-        response_solve(&answer, memory, r->rates, motion_name, range, NULL);
+        response_solve(&answer, r->arena, r->rates, motion_name, range, NULL);
     cr_assert_eq(status, BARONET_OK, "%s", baronet_status_text(status));
     return answer;
-}
-
-static arena *take_memory(void) {
-    arena *const memory = arena_create(NULL);
-    cr_assert(memory != NULL);
-    return memory;
 }
 
 static void check_point(rig *r, airnet *n, road *w, const response_curve *c, int k,
@@ -52,8 +45,7 @@ static void check_point(rig *r, airnet *n, road *w, const response_curve *c, int
 static void check_rows(rig *r, const char *state) {
     (void)state;
     const response_range range = {.from = 0.03, .to = 41.0, .points = 5, .amplitude = 0.007};
-    arena *const memory = take_memory();
-    const response_answer answer = answer_of(r, memory, NULL, range);
+    const response_answer answer = answer_of(r, NULL, range);
     airnet *n;
     road *w;
     cr_assert_eq(answer.curves, answer.courses.count);
@@ -73,7 +65,6 @@ static void check_rows(rig *r, const char *state) {
     }
     airnet_destroy(n);
     road_destroy(w);
-    arena_destroy(memory);
 }
 
 Test(response, rows_are_the_network_s_and_the_road_s) {
@@ -101,9 +92,8 @@ Test(response, marks_are_those_of_maxwell_s_model) {
     static const double corners[] = {0.13, 0.77, 4.1};
     for (size_t k = 0; k < 3; k++) {
         rig r = open_maxwell(corners[k], "adiabatic");
-        arena *const memory = take_memory();
         const response_range range = {.from = 0.002, .to = 213.0, .points = 601};
-        const response_answer answer = answer_of(&r, memory, "one-wheel:s", range);
+        const response_answer answer = answer_of(&r, "one-wheel:s", range);
         const response_curve *const c = &answer.curve[0];
         cr_assert_eq(answer.curves, 1);
         const double low = 1.4 * 6.2e5 * 0.0112 * 0.0112 / 7.2e-3;
@@ -115,7 +105,6 @@ Test(response, marks_are_those_of_maxwell_s_model) {
         CHECK_REL(c->half_frequency, corners[k], 1e-4, "Maxwell's model");
         cr_assert(c->loss_frequency > corners[k] / step && c->loss_frequency < corners[k] * step);
         cr_assert(isnan(c->soft_frequency) && isnan(c->road_frequency));
-        arena_destroy(memory);
         rig_close(&r);
     }
 }
@@ -125,14 +114,12 @@ Test(response, a_spring_alone_has_no_marks) {
     rig r = rig_open("gas adiabatic\nprofile p area 117 cm2 volume 2.1 L at 150 mm\n"
                      "spring s profile p height 150 mm load 500 kg\n");
     rig_answer(&r, NULL, NULL);
-    arena *const memory = take_memory();
     const response_range range = {.from = 0.01, .to = 50.0, .points = 75, .amplitude = 0.01};
-    const response_answer answer = answer_of(&r, memory, NULL, range);
+    const response_answer answer = answer_of(&r, NULL, range);
     const response_curve *const c = &answer.curve[0];
     cr_assert(isnan(c->half_frequency) && isnan(c->loss_frequency) && isnan(c->soft_frequency));
     for (int k = 0; k < range.points; k++)
         CHECK_REL(c->row[k].storage, c->settled, 1e-12, "one volume");
-    arena_destroy(memory);
     rig_close(&r);
 }
 
@@ -140,15 +127,13 @@ Test(response, warming_air_is_lossy_but_neither_half_way_nor_a_trough) {
     rig r = rig_open("gas thermal 2 s\nprofile p area 117 cm2 volume 2.1 L at 150 mm\n"
                      "spring s profile p height 150 mm load 500 kg\n");
     rig_answer(&r, NULL, NULL);
-    arena *const memory = take_memory();
     const response_range range = {.from = 0.001, .to = 50.0, .points = 501, .amplitude = 0.01};
-    const response_answer answer = answer_of(&r, memory, NULL, range);
+    const response_answer answer = answer_of(&r, NULL, range);
     const response_curve *const c = &answer.curve[0];
     cr_assert(isnan(c->half_frequency) && isnan(c->soft_frequency));
     /* Im n(jw) is largest at w tau = 1. */
     CHECK_REL(c->loss_frequency, 1.0 / (two_pi * 2.0), 0.02, "n(jw)");
     CHECK_REL(c->row[0].storage, c->settled / 1.4, 1e-3, "slow air is isothermal");
-    arena_destroy(memory);
     rig_close(&r);
 }
 
@@ -161,9 +146,8 @@ static void check_trough(const char *gas_words, const char *leak) {
                      "tank far volume 9 L pressure 4.1 bar\n%s",
                      gas_words, leak);
     rig_answer(&r, NULL, NULL);
-    arena *const memory = take_memory();
     const response_range range = {.from = 0.003, .to = 50.0, .points = 301, .amplitude = 0.0005};
-    const response_answer answer = answer_of(&r, memory, NULL, range);
+    const response_answer answer = answer_of(&r, NULL, range);
     const response_curve *const c = &answer.curve[0];
     double least = HUGE_VAL, at = 0.0;
     for (int k = 0; k < range.points; k++)
@@ -173,7 +157,6 @@ static void check_trough(const char *gas_words, const char *leak) {
         }
     cr_assert_eq(c->soft_frequency, at, "%s: %g Hz, not %g Hz", gas_words, c->soft_frequency, at);
     cr_assert_lt(least, 0.9 * c->settled);
-    arena_destroy(memory);
     rig_close(&r);
 }
 
@@ -197,47 +180,40 @@ Test(response, the_body_answers_most_near_its_ride_frequency) {
                  "spring b on R ratio 1 profile p height 150 mm\n"
                  "motion left L 1\n");
     const rates_answer *const solved = rig_answer(&r, NULL, NULL);
-    arena *const memory = take_memory();
     const response_range range = {.from = 0.1, .to = 20.0, .points = 400, .amplitude = 0.01};
-    const response_answer answer = answer_of(&r, memory, NULL, range);
+    const response_answer answer = answer_of(&r, NULL, range);
     for (int k = 0; k < 2; k++)
         CHECK_REL(answer.curve[k].road_frequency, solved->level[LEVEL_SETTLED].body_frequency[k],
                   0.03, "resonance");
     for (int k = 2; k < answer.curves; k++)
         cr_assert(isnan(answer.curve[k].road_frequency), "%s", answer.curve[k].course->name);
-    arena_destroy(memory);
     rig_close(&r);
 }
 
 Test(response, says_when_a_swing_passes_below_vacuum) {
     rig r = open_maxwell(1.0, "isothermal");
-    arena *const memory = take_memory();
     response_range range = {.from = 0.1, .to = 20.0, .points = 4, .amplitude = 0.1};
-    cr_assert_not(answer_of(&r, memory, NULL, range).curve[0].below_vacuum);
+    cr_assert_not(answer_of(&r, NULL, range).curve[0].below_vacuum);
     range.amplitude = 0.5;
-    cr_assert(answer_of(&r, memory, NULL, range).curve[0].below_vacuum);
-    arena_destroy(memory);
+    cr_assert(answer_of(&r, NULL, range).curve[0].below_vacuum);
     rig_close(&r);
 }
 
 Test(response, refuses_what_it_does_not_know_and_too_much) {
     rig r = open_maxwell(1.0, "isothermal");
-    arena *const memory = take_memory();
     response_answer answer;
     response_range range = {.from = 0.1, .to = 20.0, .points = 3, .amplitude = 0.01};
-    cr_assert_eq(response_solve(&answer, memory, r.rates, "twist", range, NULL),
+    cr_assert_eq(response_solve(&answer, r.arena, r.rates, "twist", range, NULL),
                  BARONET_NO_SUCH_NAME);
-    cr_assert_eq(response_solve(&answer, memory, r.rates, "heave", range, NULL),
+    cr_assert_eq(response_solve(&answer, r.arena, r.rates, "heave", range, NULL),
                  BARONET_NO_SUCH_NAME, "a mass on a bench does not heave");
     range.points = RESPONSE_POINTS_MOST + 1;
-    cr_assert_eq(response_solve(&answer, memory, r.rates, NULL, range, NULL), BARONET_TOO_MANY);
+    cr_assert_eq(response_solve(&answer, r.arena, r.rates, NULL, range, NULL), BARONET_TOO_MANY);
     range.points = 1;
-    cr_assert_eq(answer_of(&r, memory, NULL, range).curve[0].row[0].frequency, range.from);
+    cr_assert_eq(answer_of(&r, NULL, range).curve[0].row[0].frequency, range.from);
     range.points = RESPONSE_POINTS_MOST;
     range.amplitude = 0.0;
-    cr_assert_eq(answer_of(&r, memory, NULL, range).curve[0].row[range.points - 1].frequency,
-                 range.to);
-    arena_destroy(memory);
+    cr_assert_eq(answer_of(&r, NULL, range).curve[0].row[range.points - 1].frequency, range.to);
     rig_close(&r);
 }
 

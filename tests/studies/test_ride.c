@@ -37,10 +37,9 @@ static ride_question ask(unsigned parts) {
 Test(ride, gives_its_figures) {
     rig r = rig_open_file("netlists/camper.air");
     rig_answer(&r, "easy", NULL);
-    arena *a = arena_create(NULL);
     ride_answer got;
     const ride_question question = ask(RIDE_ALL);
-    cr_assert_eq(ride_solve(&got, a, r.rates, &question, NULL), BARONET_OK);
+    cr_assert_eq(ride_solve(&got, r.arena, r.rates, &question, NULL), BARONET_OK);
     cr_assert_eq(got.roads, RIDE_ROADS);
     cr_assert_lt(got.comfort[1].comfort, got.comfort[0].comfort);
     cr_assert_gt(got.comfort[2].comfort, got.comfort[0].comfort);
@@ -55,7 +54,6 @@ Test(ride, gives_its_figures) {
     CHECK_REL(over_wheel->value, got.comfort[0].corner_comfort[2], 1e-15, "the same");
     cr_assert_eq((int)list.count, got.modes.swinging + 5);
     figure_list_free(&list);
-    arena_destroy(a);
     rig_close(&r);
 }
 
@@ -65,27 +63,23 @@ Test(ride, asks_only_what_is_wanted) {
     cr_assert_eq(ride_parts_of(FIGURE_LOAD), 0u);
     rig r = rig_open_file("netlists/rear.air");
     rig_answer(&r, "soft", NULL);
-    arena *a = arena_create(NULL);
     ride_answer got;
     const ride_question question = ask(RIDE_COMFORT);
-    cr_assert_eq(ride_solve(&got, a, r.rates, &question, NULL), BARONET_OK);
+    cr_assert_eq(ride_solve(&got, r.arena, r.rates, &question, NULL), BARONET_OK);
     cr_assert(got.undamped, "no damper is given there");
     cr_assert_eq(got.roads, 0);
     cr_assert_eq(got.modes.modes, 0);
-    arena_destroy(a);
     rig_close(&r);
 }
 
 Test(ride, a_bench_rides_without_a_road) {
     rig r = rig_open_file("netlists/bench.air");
     rig_answer(&r, NULL, NULL);
-    arena *a = arena_create(NULL);
     ride_answer got;
     const ride_question question = ask(RIDE_ALL);
-    cr_assert_eq(ride_solve(&got, a, r.rates, &question, NULL), BARONET_OK);
+    cr_assert_eq(ride_solve(&got, r.arena, r.rates, &question, NULL), BARONET_OK);
     cr_assert_eq(got.roads, 0);
     cr_assert_gt(got.modes.swinging, 0);
     cr_assert(!got.loads.bends && !got.loads.brakes && !got.loads.warps);
-    arena_destroy(a);
     rig_close(&r);
 }

@@ -18,19 +18,17 @@ static const double two_pi = 6.283185307179586;
 /* A solved state's modes. */
 typedef struct found {
     rig rig;
-    arena *arena;
     ridemodes_answer answer;
 } found;
 
 static found solve(rig r, const char *state) {
-    found f = {.rig = r, .arena = arena_create(NULL)};
+    found f = {.rig = r};
     rig_answer(&f.rig, state, NULL);
-    cr_assert_eq(ridemodes_solve(&f.answer, f.arena, f.rig.rates, 0.01, 1.0, NULL), BARONET_OK);
+    cr_assert_eq(ridemodes_solve(&f.answer, f.rig.arena, f.rig.rates, 0.01, 1.0, NULL), BARONET_OK);
     return f;
 }
 
 static void end(found *f) {
-    arena_destroy(f->arena);
     rig_close(&f->rig);
 }
 
@@ -96,7 +94,7 @@ static void check_bicycle(const csv *t, size_t row) {
     spectrum_pencil p = coupled_pencil(s);
     p.shift = 1.0;
     spectrum_answer all;
-    cr_assert_eq(spectrum_solve(&p, 1e3, 10, &all, f.arena), BARONET_OK);
+    cr_assert_eq(spectrum_solve(&p, 1e3, 10, &all, f.rig.arena), BARONET_OK);
     for (int k = 0; k < all.count && strncmp(quantity, "z_over", 6) == 0; k++) {
         if (fabs(all.value[2 * k + 1] - mode->value[1]) < 1e-6) {
             const double *x = all.vector + 2 * (size_t)coupled_size(s) * (size_t)k;
@@ -160,14 +158,14 @@ Test(ridemodes, nothing_damps_without_dampers_flow_and_heat) {
    is lost is -4 Re(l) times the kinetic energy: the damping is the sum of what loses. */
 static void check_losses(const char *gas_words, const char *damper) {
     rig r = rig_open("%s%s", gas_words, damper);
-    found f = {.rig = r, .arena = arena_create(NULL)};
+    found f = {.rig = r};
     rig_answer(&f.rig, NULL, NULL);
     coupled *s = NULL;
     cr_assert_eq(coupled_create(&s, f.rig.rates, 50.0, NULL), BARONET_OK);
     spectrum_pencil p = coupled_pencil(s);
     p.shift = 1.0;
     spectrum_answer all;
-    cr_assert_eq(spectrum_solve(&p, 600.0, 100, &all, f.arena), BARONET_OK);
+    cr_assert_eq(spectrum_solve(&p, 600.0, 100, &all, f.rig.arena), BARONET_OK);
     int seen = 0;
     for (int k = 0; k < all.count; k++) {
         const double *x = all.vector + 2 * (size_t)coupled_size(s) * (size_t)k;
@@ -264,7 +262,7 @@ Test(ridemodes, a_simulation_in_time_decays_as_they_say) {
     cr_assert_eq(coupled_create(&s, f.rig.rates, 50.0, NULL), BARONET_OK);
     double G = 2.4e-7; /* kg/(s Pa) */
     coupled_set(s, &G);
-    cr_assert_eq(ridemodes_find(&f.answer, f.arena, s, f.rig.rates), BARONET_OK);
+    cr_assert_eq(ridemodes_find(&f.answer, f.rig.arena, s, f.rig.rates), BARONET_OK);
     const ride_mode *mode = swinging(&f, 0);
     const bench b = {mass,
                      82e-4,
@@ -287,11 +285,10 @@ Test(ridemodes, a_simulation_in_time_decays_as_they_say) {
 
 /* LAPACK on the pencil as a full matrix, which shares nothing with the shifts. */
 static void check_dense(rig *r, const char *state) {
-    arena *a = arena_create(NULL);
     coupled *s = NULL;
     ridemodes_answer answer;
     cr_assert_eq(coupled_create(&s, r->rates, 50.0, NULL), BARONET_OK);
-    cr_assert_eq(ridemodes_find(&answer, a, s, r->rates), BARONET_OK);
+    cr_assert_eq(ridemodes_find(&answer, r->arena, s, r->rates), BARONET_OK);
     const spectrum_pencil p = coupled_pencil(s);
     const size_t n = (size_t)coupled_size(s);
     double *A = calloc(n * n, sizeof *A), *B = calloc(n * n, sizeof *B);
@@ -323,7 +320,6 @@ static void check_dense(rig *r, const char *state) {
     free(values);
     free(vectors);
     coupled_destroy(s);
-    arena_destroy(a);
 }
 
 Test(ridemodes, agree_with_lapack_on_the_demonstrations) {

@@ -34,15 +34,7 @@ static void check_state(const twin *t, rig *r, const twin_state *state, const lo
 }
 
 Test(stiffness, is_the_derivative_of_the_force) {
-    for (int i = 0; i < FLEET; i++) {
-        rig r = twin_open(fleet[i]);
-        for (int k = 0; k < fleet[i]->states * FLEET_CASES; k++) {
-            double mass[TWIN_CORNERS];
-            const load_case with = fleet_case(fleet[i], k % FLEET_CASES, mass);
-            check_state(fleet[i], &r, &fleet[i]->state[k / FLEET_CASES], &with);
-        }
-        rig_close(&r);
-    }
+    fleet_each_case(check_state);
 }
 
 Test(stiffness, the_fleet_meets_its_stops) {

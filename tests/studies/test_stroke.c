@@ -11,9 +11,9 @@
 static const double g = 9.80665; /* m/s2 */
 
 /* The stroke of a rig's last answer; the arena is the caller's. */
-static stroke_answer follow(rig *r, arena *a, const double *shape, level at, int points) {
+static stroke_answer follow(rig *r, const double *shape, level at, int points) {
     stroke_answer out;
-    cr_assert_eq(stroke_solve(&out, a, r->rates, shape, at, points), BARONET_OK);
+    cr_assert_eq(stroke_solve(&out, r->arena, r->rates, shape, at, points), BARONET_OK);
     cr_assert_gt(out.rows, 2);
     return out;
 }
@@ -76,10 +76,8 @@ static void check_state(const twin *t, rig *r, const twin_state *state) {
                                       : leaks             ? &state->parked
                                                           : &state->settled;
         const twin_air air = twin_air_of(t, r, in, leaks ? &answer->parked : &answer->settled);
-        arena *const a = arena_create(NULL);
-        const stroke_answer s = follow(r, a, shapes[k / 3], at, 17);
+        const stroke_answer s = follow(r, shapes[k / 3], at, 17);
         check_rows(t, &s, &air, at == LEVEL_PARKED ? 1.0 : t->exponent, shapes[k / 3]);
-        arena_destroy(a);
     }
 }
 
@@ -101,8 +99,7 @@ Test(stroke, stops_are_met_on_the_way) {
     const twin_air air =
         twin_air_of(&fleet_pickup, &r, &fleet_pickup.state[1].settled, &answer->settled);
     static const double heave[] = {1.0, 1.0, 1.0, 1.0};
-    arena *const a = arena_create(NULL);
-    const stroke_answer s = follow(&r, a, heave, LEVEL_SETTLED, 21);
+    const stroke_answer s = follow(&r, heave, LEVEL_SETTLED, 21);
     bool before = false, after = false;
     for (int i = 0; i < s.rows; i++) {
         double travel[TWIN_CORNERS], force[TWIN_CORNERS];
@@ -116,7 +113,6 @@ Test(stroke, stops_are_met_on_the_way) {
         after |= travel[2] > 0.011 && s.row[i].rate[2] > 1.7e5;
     }
     cr_assert(before && after, "both sides of the bump stop");
-    arena_destroy(a);
     rig_close(&r);
 }
 
@@ -138,10 +134,8 @@ Test(stroke, meets_the_reference_rows_of_a_piston) {
                          tank > 0.0 ? tank : 1e-3, P,
                          tank > 0.0 ? "restrictor choke from s to can bore 4 mm\n" : "");
         rig_answer(&r, NULL, NULL);
-        arena *const a = arena_create(NULL);
-        const stroke_answer s = follow(&r, a, down, LEVEL_SETTLED, 402);
+        const stroke_answer s = follow(&r, down, LEVEL_SETTLED, 402);
         CHECK_ROW(row_at(&s, csv_number(table, i, "x_m"))->load[0], table, i);
-        arena_destroy(a);
         rig_close(&r);
         met++;
     }
@@ -155,8 +149,7 @@ Test(stroke, starts_at_the_state_s_own_loads_and_rates) {
         rig r = twin_open(t);
         const rates_answer *const answer = rig_answer(&r, t->state[0].name, NULL);
         for (int at = LEVEL_INSTANT; at <= LEVEL_PARKED; at++) {
-            arena *const a = arena_create(NULL);
-            const stroke_answer s = follow(&r, a, shapes[1], (level)at, 21);
+            const stroke_answer s = follow(&r, shapes[1], (level)at, 21);
             const stroke_row *const rest = row_at(&s, 0.0);
             const state_standing *const from =
                 at == LEVEL_PARKED && answer->parked.given ? &answer->parked : &answer->settled;
@@ -170,7 +163,6 @@ Test(stroke, starts_at_the_state_s_own_loads_and_rates) {
             for (int k = 0; k < t->springs; k++)
                 CHECK_REL(rest->pressure[k], from->node_pressure[rig_node(&r, t->spring[k].name)],
                           1e-13, "where it stands");
-            arena_destroy(a);
         }
         rig_close(&r);
     }
@@ -180,13 +172,11 @@ Test(stroke, instant_is_stiffer_than_settled) {
     rig r = twin_open(&fleet_quarter);
     rig_answer(&r, "soft", NULL);
     static const double up[] = {1.0};
-    arena *const a = arena_create(NULL);
-    const stroke_answer quick = follow(&r, a, up, LEVEL_INSTANT, 21);
-    const stroke_answer slow = follow(&r, a, up, LEVEL_SETTLED, 21);
+    const stroke_answer quick = follow(&r, up, LEVEL_INSTANT, 21);
+    const stroke_answer slow = follow(&r, up, LEVEL_SETTLED, 21);
     cr_assert_gt(row_at(&quick, 0.02)->load[0], row_at(&slow, 0.02)->load[0] + 100.0);
     cr_assert_lt(row_at(&quick, -0.02)->load[0], row_at(&slow, -0.02)->load[0] - 100.0);
     cr_assert_gt(row_at(&quick, 0.02)->pressure[0], row_at(&slow, 0.02)->pressure[0]);
-    arena_destroy(a);
     rig_close(&r);
 }
 
@@ -237,15 +227,13 @@ Test(stroke, work_is_the_energy_that_the_air_takes_up) {
     const rates_answer *const answer = rig_answer(&r, "firm", NULL);
     const twin_air air = twin_air_of(t, &r, &t->state[2].parked, &answer->parked);
     for (int k = 0; k < 2; k++) {
-        arena *const a = arena_create(NULL);
-        const stroke_answer s = follow(&r, a, shapes[k], LEVEL_PARKED, 200);
+        const stroke_answer s = follow(&r, shapes[k], LEVEL_PARKED, 200);
         const int first = 2, last = 2 + (s.rows - 5) / 2 * 2; /* even, ends left out */
         const double low = s.row[first].travel, high = s.row[last].travel;
         cr_assert_gt(high - low, 0.08);
         CHECK_REL(work_of(t, &s, shapes[k], first, last),
                   energy_of(t, &air, high, shapes[k]) - energy_of(t, &air, low, shapes[k]), 1e-8,
                   "isothermal air: p V ln(V/V')");
-        arena_destroy(a);
     }
     rig_close(&r);
 }
@@ -294,8 +282,7 @@ Test(stroke, says_what_ends_it_and_where) {
         const ending *const want = &endings[i];
         rig r = rig_open("%s", want->netlist);
         rig_answer(&r, NULL, NULL);
-        arena *const a = arena_create(NULL);
-        const stroke_answer s = follow(&r, a, &want->shape, LEVEL_SETTLED, 21);
+        const stroke_answer s = follow(&r, &want->shape, LEVEL_SETTLED, 21);
         cr_assert_eq(s.low_end, want->low, "%s: %d", want->what, (int)s.low_end);
         cr_assert_eq(s.high_end, want->high, "%s: %d", want->what, (int)s.high_end);
         cr_assert_eq(s.low_spring, want->low_item, "%s: %d", want->what, s.low_spring);
@@ -303,7 +290,6 @@ Test(stroke, says_what_ends_it_and_where) {
         if (!isnan(want->low_travel))
             CHECK_REL(s.row[0].travel, want->low_travel, 1e-9, want->what);
         CHECK_REL(s.row[s.rows - 1].travel, want->high_travel, 1e-9, want->what);
-        arena_destroy(a);
         rig_close(&r);
     }
 }
@@ -315,10 +301,8 @@ Test(stroke, a_spring_goes_slack_where_its_air_is_as_thin_as_that_outside) {
     const double p = 220.0 / 0.9 / 0.0121 + 99000.0;
     const double V = 1.9e-3 * pow(p / 99000.0, 1.0 / 1.4);
     static const double up[] = {1.0};
-    arena *const a = arena_create(NULL);
-    const stroke_answer s = follow(&r, a, up, LEVEL_SETTLED, 21);
+    const stroke_answer s = follow(&r, up, LEVEL_SETTLED, 21);
     CHECK_REL(s.row[0].travel, -(V - 1.9e-3) / 0.0121 / 0.9, 1e-9, "p V^n");
-    arena_destroy(a);
     rig_close(&r);
 }
 
@@ -327,8 +311,7 @@ Test(stroke, rows_rise_and_stand_at_round_travels) {
     rig_answer(&r, "shared", NULL);
     static const int points[] = {9, 21, 60, 333};
     for (int i = 0; i < 4; i++) {
-        arena *const a = arena_create(NULL);
-        const stroke_answer s = follow(&r, a, shapes[0], LEVEL_SETTLED, points[i]);
+        const stroke_answer s = follow(&r, shapes[0], LEVEL_SETTLED, points[i]);
         cr_assert_leq(s.rows, points[i] + 2);
         cr_assert_geq(s.rows, points[i] / 3);
         const double step = s.row[2].travel - s.row[1].travel;
@@ -341,7 +324,6 @@ Test(stroke, rows_rise_and_stand_at_round_travels) {
                 CHECK_ABS(s.row[k].travel / step, round(s.row[k].travel / step), 1e-6, "round");
         }
         (void)row_at(&s, 0.0);
-        arena_destroy(a);
     }
     rig_close(&r);
 }
@@ -354,10 +336,8 @@ static double stiffening(const char *part, const char *profile_name, double heig
                      part, profile_name, height);
     rig_answer(&r, NULL, NULL);
     static const double up[] = {1.0};
-    arena *const a = arena_create(NULL);
-    const stroke_answer s = follow(&r, a, up, LEVEL_SETTLED, 60);
+    const stroke_answer s = follow(&r, up, LEVEL_SETTLED, 60);
     const double ratio = row_at(&s, 0.02)->rate[0] / row_at(&s, 0.0)->rate[0];
-    arena_destroy(a);
     rig_close(&r);
     return ratio;
 }

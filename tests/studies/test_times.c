@@ -9,23 +9,17 @@
 #include "support.h"
 
 typedef struct lot {
-    arena *arena;
     times_answer times;
     figure_list list;
 } lot;
 
 static lot find(rig *r, times_question q) {
-    lot l = {.arena = arena_create(NULL)};
-    cr_assert_eq(times_solve(&l.times, l.arena, r->rates, &q, NULL), BARONET_OK);
+    lot l = {0};
+    cr_assert_eq(times_solve(&l.times, r->arena, r->rates, &q, NULL), BARONET_OK);
     figures_of_times(&l.list, &l.times);
     cr_assert_not(l.list.failed);
     cr_assert_eq(l.times.unfinished, 0);
     return l;
-}
-
-static void lot_free(lot *l) {
-    figure_list_free(&l->list);
-    arena_destroy(l->arena);
 }
 
 static double value(const rig *r, const lot *l, figure_quantity q, level at, const char *subject) {
@@ -59,7 +53,7 @@ Test(times, the_van_has_every_figure) {
         cr_assert(l.times.sweep[k].heave_63 > l.times.sweep[k - 1].heave_63,
                   "a larger bump drives more air through the same hose");
     }
-    lot_free(&l);
+    figure_list_free(&l.list);
     rig_close(&r);
 }
 
@@ -72,12 +66,12 @@ Test(times, without_a_bypass_parked_is_settled) {
                  value(&r, &l, FIGURE_SETTLE_TIME_63, LEVEL_SETTLED, "roll"));
     cr_assert(isnan(value(&r, &l, FIGURE_SETTLE_TIME_63, LEVEL_SETTLED, "heave")));
     cr_assert(isnan(value(&r, &l, FIGURE_TIME_CONSTANT, LEVEL_NONE, "1")));
-    lot_free(&l);
+    figure_list_free(&l.list);
     /* A wheel on a coil alone moves no air. */
     l = find(&r, (times_question){.parts = TIMES_SETTLED, .only = "one-wheel:FL"});
     cr_assert_eq(l.times.motions, 1);
     cr_assert(isnan(value(&r, &l, FIGURE_SETTLE_TIME_63, LEVEL_SETTLED, "one-wheel:FL")));
-    lot_free(&l);
+    figure_list_free(&l.list);
     rig_close(&r);
 }
 
@@ -101,7 +95,7 @@ Test(times, a_wider_bore_shortens_every_time_through_it) {
             cr_assert(now[k] < last[k], "%g mm: %g", bore, now[k]);
             last[k] = now[k];
         }
-        lot_free(&l);
+        figure_list_free(&l.list);
         rig_close(&r);
     }
 }
@@ -129,7 +123,7 @@ Test(times, a_chain_of_ten_thousand_volumes_is_answered) {
     cr_assert(l.times.constants.constant[0].residual < 1e-9);
     cr_assert(l.times.motion[0].settled.time_95 > l.times.motion[0].settled.time_63);
     cr_assert(l.times.mass_error < 1e-12);
-    lot_free(&l);
+    figure_list_free(&l.list);
     rig_close(&r);
 }
 
@@ -196,9 +190,9 @@ Test(times, large_networks_get_less) {
     cr_assert_eq(l.times.motions, 2, "heave and roll");
     cr_assert_eq(l.times.left_out, 2, "both wheels");
     cr_assert(value(&r, &l, FIGURE_SETTLE_TIME_63, LEVEL_SETTLED, "heave") > 0.0);
-    lot_free(&l);
+    figure_list_free(&l.list);
     l = find(&r, (times_question){.parts = TIMES_SETTLED, .only = "one-wheel:L"});
     cr_assert(value(&r, &l, FIGURE_SETTLE_TIME_63, LEVEL_SETTLED, "one-wheel:L") > 0.0);
-    lot_free(&l);
+    figure_list_free(&l.list);
     rig_close(&r);
 }
