@@ -404,7 +404,7 @@ static void add_value(airnet *n, int pair, double complex value) {
     at[1] += cimag(value);
 }
 
-const double *airnet_fill(airnet *n, double frequency) {
+static const double *fill_values(airnet *n, double frequency) {
     const double complex s = J * TWO_PI * frequency;
     double real = 0.0, imaginary = 0.0;
     gas_exponent_at(n->model->gas, TWO_PI * frequency, &real, &imaginary);
@@ -541,7 +541,7 @@ static baronet_status factor(airnet *n, double frequency) {
     if (n->factored == frequency) {
         return BARONET_OK;
     }
-    const baronet_status status = sparse_factor(n->sparse, airnet_fill(n, frequency), NULL);
+    const baronet_status status = sparse_factor(n->sparse, fill_values(n, frequency), NULL);
     n->factored = status == BARONET_OK ? frequency : 0.0;
     return status;
 }
@@ -712,12 +712,6 @@ baronet_status airnet_swing(airnet *n, const double *shape, double amplitude, do
                                AIRNET_TOLERANCE, out);
 }
 
-baronet_status airnet_swing_on(airnet *n, const double *shape, double amplitude, double frequency,
-                               airnet_answer *out) {
-    return airnet_swing_within(n, shape, (airnet_drive){amplitude, frequency, false},
-                               AIRNET_TOLERANCE, out);
-}
-
 /* One column of K: forces at all corners when one corner travels. */
 static baronet_status matrix_column(airnet *n, int corner_index, double frequency, double *K) {
     const vehicle *v = &n->model->vehicle;
@@ -787,10 +781,6 @@ baronet_status airnet_spring_rate(airnet *n, int spring_index, double frequency,
     return status;
 }
 
-const double *airnet_forces(const airnet *n) {
-    return n->forces;
-}
-
 const double *airnet_conductances(const airnet *n) {
     return n->conductance;
 }
@@ -824,10 +814,6 @@ const double *airnet_volumes(const airnet *n) {
     return n->volume;
 }
 
-const pattern *airnet_pattern(const airnet *n) {
-    return &n->pattern;
-}
-
-sparse *airnet_sparse(airnet *n) {
-    return n->sparse;
+airnet_system airnet_system_at(airnet *n, double frequency) {
+    return (airnet_system){&n->pattern, fill_values(n, frequency), n->sparse};
 }

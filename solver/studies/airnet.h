@@ -50,20 +50,15 @@ typedef struct airnet_answer {
 BARONET_CHECKED baronet_status airnet_swing(airnet *n, const double *shape, double amplitude,
                                             double frequency, airnet_answer *out);
 
-/* The same from the conductances of the last swing instead of from rest: for a small change of
-   frequency or shape. */
-BARONET_CHECKED baronet_status airnet_swing_on(airnet *n, const double *shape, double amplitude,
-                                               double frequency, airnet_answer *out);
-
 /* Conductances count as consistent when none that matters changes by more than this part. */
 #define AIRNET_TOLERANCE 1e-7
 
 typedef struct airnet_drive {
     double amplitude, frequency; /* m, Hz */
-    bool from_rest;
+    bool from_rest; /* or from the conductances of the last swing, near in frequency and shape */
 } airnet_drive;
 
-/* Either of them to another tolerance: for a search on its way. */
+/* The same to another tolerance: for a search on its way. */
 BARONET_CHECKED baronet_status airnet_swing_within(airnet *n, const double *shape,
                                                    airnet_drive with, double tolerance,
                                                    airnet_answer *out);
@@ -81,10 +76,6 @@ double airnet_condition(airnet *n, double frequency);
 BARONET_CHECKED baronet_status airnet_spring_rate(airnet *n, int spring_index, double frequency,
                                                   double *storage);
 
-/* After a swing: force per unit of the motion at each corner (N/m, complex pairs), so that a row of
-   K times the motion can be had. */
-const double *airnet_forces(const airnet *n);
-
 /* After a swing: conductance (kg/(s Pa)) of each edge, and amplitude of its flow (kg/s a metre of
    the motion, of which the shape's travels are parts); 0 for those that pass nothing. */
 const double *airnet_conductances(const airnet *n);
@@ -101,9 +92,13 @@ int airnet_unknowns(const airnet *n);
 int airnet_links(const airnet *n, const airnet_link **link);
 int airnet_unknown_of(const airnet *n, int node_index); /* -1 where held */
 const double *airnet_volumes(const airnet *n);          /* m3, unknowns */
-const pattern *airnet_pattern(const airnet *n);
-/* Values of the matrix at a frequency for the present conductances (complex pairs). */
-const double *airnet_fill(airnet *n, double frequency);
-sparse *airnet_sparse(airnet *n);
+
+/* The linear system at a frequency, for the present conductances. */
+typedef struct airnet_system {
+    const pattern *pattern;
+    const double *values; /* entries, complex pairs */
+    sparse *solver;
+} airnet_system;
+airnet_system airnet_system_at(airnet *n, double frequency);
 
 #endif

@@ -156,13 +156,14 @@ static double bare_network(opened *o) {
     if (airnet_create(&n, o->rates, rates_open(o->rates), 50.0, NULL) != BARONET_OK) {
         exit(1);
     }
-    const pattern *p = airnet_pattern(n);
+    const airnet_system own = airnet_system_at(n, 1.1);
+    const pattern *p = own.pattern;
     double *values = calloc(2 * (size_t)p->entries, sizeof *values);
     double *side = calloc(2 * (size_t)p->size, sizeof *side);
     if (values == NULL || side == NULL) {
         exit(1);
     }
-    memcpy(values, airnet_fill(n, 1.1), 2 * (size_t)p->entries * sizeof *values);
+    memcpy(values, own.values, 2 * (size_t)p->entries * sizeof *values);
     side[0] = 1.0;
     const double took = bare_first_time(p, values, side);
     free(side);
@@ -246,7 +247,8 @@ static void point(const char *what, opened *o, int runs) {
         printf("  no swing: %s\n", baronet_status_text(swung));
         exit(1);
     }
-    const pattern *p = airnet_pattern(n);
+    const airnet_system own = airnet_system_at(n, 1.1);
+    const pattern *p = own.pattern;
     double *values = malloc(2 * (size_t)p->entries * sizeof *values);
     double *side = calloc(2 * (size_t)p->size, sizeof *side);
     klu_common common;
@@ -254,7 +256,7 @@ static void point(const char *what, opened *o, int runs) {
     if (values == NULL || side == NULL) {
         exit(1);
     }
-    memcpy(values, airnet_fill(n, 1.1), 2 * (size_t)p->entries * sizeof *values);
+    memcpy(values, own.values, 2 * (size_t)p->entries * sizeof *values);
     klu_symbolic *symbolic = klu_analyze(p->size, p->start, p->row, &common);
     klu_numeric *numeric = klu_z_factor(p->start, p->row, values, symbolic, &common);
     double ours = 0.0, bare = 0.0;
@@ -262,8 +264,8 @@ static void point(const char *what, opened *o, int runs) {
         memset(side, 0, 2 * (size_t)p->size * sizeof *side);
         side[0] = 1.0;
         double start = tell_now();
-        if (sparse_factor(airnet_sparse(n), values, NULL) != BARONET_OK ||
-            sparse_solve(airnet_sparse(n), side) != BARONET_OK) {
+        if (sparse_factor(own.solver, values, NULL) != BARONET_OK ||
+            sparse_solve(own.solver, side) != BARONET_OK) {
             puts("  no solution");
             exit(1);
         }

@@ -44,6 +44,13 @@ static void air_close(air *a) {
     arena_destroy(a->arena);
 }
 
+/* From the conductances of the last swing instead of from rest. */
+static baronet_status swing_on(airnet *net, const double *shape, double amplitude, double frequency,
+                               airnet_answer *out) {
+    return airnet_swing_within(net, shape, (airnet_drive){amplitude, frequency, false},
+                               AIRNET_TOLERANCE, out);
+}
+
 static airnet_answer swing(air *a, const double *shape, double amplitude, double frequency) {
     airnet_answer answer;
     const baronet_status status = airnet_swing(a->net, shape, amplitude, frequency, &answer);
@@ -205,7 +212,7 @@ static void check_condition(rig *r, const char *state) {
         const double frequency = 0.01 * pow(8000.0, k / 39.0);
         swing(&a, a.courses.course[0].shape, 0.007, frequency);
         seen = airnet_condition(a.net, frequency);
-        worst = fmax(worst, sparse_condition(airnet_sparse(a.net), NULL));
+        worst = fmax(worst, sparse_condition(airnet_system_at(a.net, frequency).solver, NULL));
     }
     cr_assert(seen >= 0.5 * worst && seen <= worst, "%s: %g of %g", state, seen, worst);
     cr_assert_lt(worst, 1e8, "%s", state);
@@ -319,17 +326,14 @@ Test(airnet, is_symmetric_where_the_area_moves_the_air) {
     check_symmetry(&fleet_pickup, "joined");
 }
 
-/* Forces, matrix and the motion's own figure are one answer. */
+/* The matrix and the motion's own figure are one answer. */
 static void check_parts(rig *r, const char *state) {
     air a = air_open(r, 50.0);
     double complex *const K = take_matrix(r);
     const int n = r->model->vehicle.corners;
-    double *const forces = malloc(2 * (size_t)n * sizeof *forces);
-    cr_assert(forces != NULL);
     for (int c = 0; c < a.courses.count; c++) {
         const double *const shape = a.courses.course[c].shape;
         const airnet_answer answer = swing(&a, shape, 4e-3, 1.7);
-        memcpy(forces, airnet_forces(a.net), 2 * (size_t)n * sizeof *forces);
         matrix_at(&a, shape, 4e-3, 1.7, K);
         double complex whole = 0.0;
         double square = 0.0;
@@ -337,15 +341,12 @@ static void check_parts(rig *r, const char *state) {
             double complex force = 0.0;
             for (int j = 0; j < n; j++)
                 force += K[i * n + j] * shape[j];
-            CHECK_ABS(cabs(force - forces[2 * i] - J * forces[2 * i + 1]), 0.0, 1e-9 * cabs(K[0]),
-                      "force is K times motion");
             whole += shape[i] * force;
             square += shape[i] * shape[i];
         }
         CHECK_REL(answer.storage, creal(whole) / square, 1e-9, state);
         CHECK_ABS(answer.loss, cimag(whole) / square, 1e-9 * fabs(answer.storage), state);
     }
-    free(forces);
     free(K);
     air_close(&a);
 }
@@ -369,7 +370,7 @@ Test(airnet, the_wheel_that_moves_most_moves_the_amplitude) {
     CHECK_REL(airnet_conductances(a.net)[0], conductance, 1e-7, "the same swing");
     CHECK_REL(airnet_flows(a.net)[0], 2.7 * passed, 1e-7, "of a longer metre");
     airnet_answer on;
-    cr_assert_eq(airnet_swing_on(a.net, shape[0], 0.009, 1.3, &on), BARONET_OK);
+    cr_assert_eq(swing_on(a.net, shape[0], 0.009, 1.3, &on), BARONET_OK);
     CHECK_REL(on.storage, one.storage, 1e-7, "a wheel's rate");
     air_close(&a);
     rig_close(&r);
@@ -455,7 +456,7 @@ static void check_starts(rig *r, const char *state) {
             const airnet_answer cold = swing(&a, shape, 0.011, f);
             airnet_answer warm;
             swing(&a, a.courses.course[(c + 1) % a.courses.count].shape, 0.006, 1.9 * f);
-            cr_assert_eq(airnet_swing_on(a.net, shape, 0.011, f, &warm), BARONET_OK, "%s", state);
+            cr_assert_eq(swing_on(a.net, shape, 0.011, f, &warm), BARONET_OK, "%s", state);
             CHECK_ABS(warm.storage, cold.storage, 1e-6 * hypot(cold.storage, cold.loss), state);
             CHECK_ABS(warm.loss, cold.loss, 1e-6 * hypot(cold.storage, cold.loss), state);
         }
@@ -889,7 +890,7 @@ Test(airnet, takes_all_its_memory_at_once) {
     airnet_answer answer;
     for (double frequency = 0.02; frequency < 50.0; frequency *= 2.0) {
         cr_assert_eq(airnet_swing(net, shape, 0.01, frequency, &answer), BARONET_OK);
-        cr_assert_eq(airnet_swing_on(net, shape, 0.011, frequency, &answer), BARONET_OK);
+        cr_assert_eq(swing_on(net, shape, 0.011, frequency, &answer), BARONET_OK);
         cr_assert_eq(airnet_matrix(net, frequency, K), BARONET_OK);
         cr_assert_eq(airnet_spring_rate(net, 0, frequency, &rate), BARONET_OK);
         airnet_pressures(net, pressures);
