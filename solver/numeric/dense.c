@@ -17,6 +17,10 @@
    far above rounding, far below what measured positions could mean. */
 #define DEPENDENT 1e-9
 
+/* A pivot below this part of what stands above it in its column is what rounding left of zero, as
+   in sparse.c: rows are of size one. */
+#define NO_PIVOT (16.0 * DBL_EPSILON)
+
 /* Relative difference up to which components count as equally large. */
 #define AS_LARGE 1e-9
 
@@ -139,12 +143,16 @@ static bool scale_rows(int n, double *a, int count, double *b) {
     return true;
 }
 
-/* Clears column k of a below the diagonal, by the largest pivot left; false where that is zero. */
+/* Clears column k of a below the diagonal, by the largest pivot left; false where that is zero but
+   for rounding. */
 static bool eliminate(int k, int n, double *a, int count, double *b) {
     int largest = k;
+    double above = 0.0;
+    for (int i = 0; i < k; i++)
+        above = fabs(a[i * n + k]) > above ? fabs(a[i * n + k]) : above;
     for (int i = k + 1; i < n; i++)
         largest = fabs(a[i * n + k]) > fabs(a[largest * n + k]) ? i : largest;
-    if (a[largest * n + k] == 0.0)
+    if (fabs(a[largest * n + k]) <= NO_PIVOT * above)
         return false;
     if (largest != k) {
         exchange_rows(n, a + k * n, a + largest * n);

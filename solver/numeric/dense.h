@@ -18,7 +18,7 @@ BARONET_CHECKED baronet_status dense_least_squares(int rows, int columns, double
                                                    double cut, int *rank);
 
 /* Solves A x = b for `count` right-hand sides (row-major n x count, overwritten by x); A
-   overwritten. BARONET_SINGULAR where a pivot is zero. */
+   overwritten. BARONET_SINGULAR where a pivot is zero but for rounding. */
 BARONET_CHECKED baronet_status dense_solve(int n, double *a, int count, double *b);
 
 /* Eigenvalues (n complex pairs; conjugates follow one another, positive imaginary part first) and

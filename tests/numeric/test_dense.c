@@ -126,6 +126,26 @@ Test(dense, a_zero_pivot_is_told) {
     cr_assert_eq(dense_solve(2, a, 1, b), BARONET_SINGULAR);
 }
 
+Test(dense, what_rounding_left_of_a_zero_pivot_is_told) {
+    static const double units[] = {1.0, 3e-9, 7e11, 0.1};
+    for (int k = 0; k < 64; k++) {
+        double a[9], b[] = {1, 1, 1};
+        for (int i = 0; i < 9; i++) /* of rank 2, in units of rows and columns */
+            a[i] = (i + 1) / 10.0 * units[(k >> (i / 3)) % 4] * units[(k >> (3 + i % 3)) % 4];
+        cr_assert_eq(dense_solve(3, a, 1, b), BARONET_SINGULAR, "%d", k);
+    }
+}
+
+Test(dense, nearly_equal_columns_are_no_reason_to_refuse) {
+    for (double apart = 0.3; apart > 1e-13; apart *= 0.07) {
+        const double whole = 1.0 + apart; /* as it can be held */
+        double a[] = {1e-5, 1e3, 1e-5, 1e3 * whole}, b[] = {0.0, whole - 1.0};
+        cr_assert_eq(dense_solve(2, a, 1, b), BARONET_OK);
+        CHECK_REL(b[0], -1e5, 1e-13 / apart, "Cramer's rule");
+        CHECK_REL(b[1], 1e-3, 1e-13 / apart, "Cramer's rule");
+    }
+}
+
 /* Four corners of a vehicle, left to right and front to rear: warp is what heave, roll and pitch
    leave, and for a rectangle it is (1, -1, -1, 1)/2. */
 Test(dense, the_complement_of_heave_roll_and_pitch_is_warp) {
