@@ -312,6 +312,9 @@ baronet_status baronet_response(const baronet_netlist *netlist, const baronet_qu
     if (status == BARONET_NO_SUCH_NAME) {
         *what = question->motion;
     }
+    if (status == BARONET_SINGULAR) {
+        *what = "frequencies may be too far below those of the air (--from)";
+    }
     if (status == BARONET_BAD_USAGE) { /* of one_state: nothing of that name to draw */
         status = BARONET_NO_SUCH_NAME;
         *what = question->plot;

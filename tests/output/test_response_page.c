@@ -127,9 +127,9 @@ Test(response_page, wrong_questions_are_refused) {
     } cases[] = {
         {{.motion = motion}, BARONET_NO_SUCH_NAME}, {{.from = 5.0, .to = 4.0}, BARONET_BAD_USAGE},
         {{.from = 60.0}, BARONET_BAD_USAGE},        {{.points = 1}, BARONET_BAD_USAGE},
-        {{.points = 1000000}, BARONET_TOO_MANY},
+        {{.points = 1000000}, BARONET_TOO_MANY},    {{.from = 1e-15}, BARONET_SINGULAR},
     };
-    baronet_netlist *netlist = ask_text(AXLE);
+    baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS);
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         baronet_answer *answer = NULL;
         const char *what = NULL;
@@ -137,6 +137,7 @@ Test(response_page, wrong_questions_are_refused) {
         cr_expect_eq(status, cases[i].status, "%zu: %s", i, baronet_status_text(status));
         cr_expect_null(answer);
         cr_expect(status != BARONET_NO_SUCH_NAME || what == motion);
+        cr_expect(status != BARONET_SINGULAR || strstr(what, "--from") != NULL);
     }
     baronet_netlist_destroy(netlist);
 }
