@@ -421,6 +421,22 @@ static bool has_changes(const inquiry *q) {
     return answered > 1 && q->states.entry[q->states.base].problem.status == BARONET_OK;
 }
 
+/* How well all of them were solved; `rates` tells it of each. */
+static void account(inquiry *q) {
+    double residual = 0.0, condition = 0.0;
+    for (int k = 0; k < q->states.count; k++) {
+        const states_entry *e = &q->states.entry[k];
+        if (e->rates != NULL && e->problem.status == BARONET_OK) {
+            residual = fmax(residual, rates_result(e->rates)->settled.account.residual);
+            condition = fmax(condition, balance_condition(rates_balance(e->rates, false)));
+        }
+    }
+    if (condition > 0.0) {
+        page_addf(q->page, BLOCK_NOTE, "equilibria: residual at most %s, condition about %s",
+                  page_slight(q->page, residual), page_slight(q->page, condition));
+    }
+}
+
 baronet_status baronet_states(const baronet_netlist *netlist, const baronet_question *question,
                               baronet_answer **answer, const char **what) {
     inquiry q;
@@ -452,6 +468,7 @@ baronet_status baronet_states(const baronet_netlist *netlist, const baronet_ques
             say_equal(&q, &s);
         }
         page_add(p, BLOCK_HEADING, "Cautions and notes");
+        account(&q);
         words_cautions(p, q.charge, &q.states);
         for (int k = 0; k < q.states.count; k++) {
             page_figures(p, "states", s.name[k], q.load_case, q.model, &s.list[k]);

@@ -33,6 +33,7 @@ Test(states_page, states_stand_side_by_side_with_their_changes) {
     ask_expect(got, "Changes from soft");
     ask_expect(got, "soft open: left-gate and right-gate; charged here");
     ask_expect(got, "firm every solenoid shut; de-energised");
+    ask_expect(got, "note: equilibria: residual at most 1e-10, condition about ");
     free(got);
 }
 
@@ -60,6 +61,7 @@ Test(states_page, air_without_springs_is_a_page_too) {
     char *const got = ask_page(TANKS, baronet_states);
     ask_check_page("tanks", got);
     ask_expect(got, "rest: no spring, so nothing to ride on.");
+    cr_expect_null(strstr(got, "equilibria"));
     free(got);
 }
 

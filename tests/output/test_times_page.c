@@ -32,6 +32,21 @@ Test(times_page, says_what_is_in_play_and_how_soon) {
     baronet_netlist_destroy(netlist);
 }
 
+Test(times_page, tells_how_well_it_was_solved) {
+    baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS CROSS);
+    for (int slow = 0; slow < 2; slow++) {
+        const baronet_question question = {
+            .state = "level", .swing_amplitude = 0.01, .swing_frequency = slow == 1 ? 1e-9 : 1.0};
+        baronet_answer *answer = ask(netlist, baronet_times, &question);
+        const char *page = ask_render(answer, BARONET_TEXT, false);
+        ask_expect(page, "; linear condition about ");
+        ask_expect(page, "; each constant fulfils its equation within 1e-08");
+        cr_expect_eq(ask_says(page, "caution: the equations are nearly singular"), slow == 1);
+        baronet_answer_destroy(answer);
+    }
+    baronet_netlist_destroy(netlist);
+}
+
 Test(times_page, gives_its_figures) {
     baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS CROSS);
     baronet_answer *answer = times_of(netlist, "level", 0.0);
