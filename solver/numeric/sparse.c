@@ -434,12 +434,8 @@ static void fill_alternating(const sparse *s, double *y) {
 /* The largest row sum of |A^-1| D is the 1-norm of D A^-H, estimated by looking for the column that
    is largest (Hager 1984; Higham, Accuracy and Stability of Numerical Algorithms, 2nd ed. 2002,
    algorithm 15.4). */
-double sparse_condition(sparse *s, const double *size) {
+static double estimate(sparse *s, const double *size) {
     const size_t length = vector_length(s), parts = s->complex_values ? 2 : 1;
-    if (length == 0)
-        return 1.0;
-    if (!s->numeric || check_growth(s) != BARONET_OK)
-        return HUGE_VAL;
     double *const y = s->right, *const turned = s->residual;
     memset(y, 0, length * sizeof *y);
     for (size_t k = 0; k < length; k += parts)
@@ -462,4 +458,14 @@ double sparse_condition(sparse *s, const double *size) {
     const double other = 2.0 / 3.0 * fold(s, size, y, turned) / s->pattern->size;
     most = other > most ? other : most;
     return isfinite(most) ? most : HUGE_VAL;
+}
+
+baronet_status sparse_condition(sparse *s, const double *size, double *condition) {
+    *condition = s->pattern->size == 0 ? 1.0 : HUGE_VAL;
+    if (!s->numeric)
+        return BARONET_OK;
+    const baronet_status status = check_growth(s);
+    if (status == BARONET_OK)
+        *condition = estimate(s, size);
+    return status == BARONET_OUT_OF_MEMORY ? status : BARONET_OK;
 }

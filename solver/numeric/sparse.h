@@ -50,8 +50,9 @@ sparse_quality sparse_quality_of(const sparse *s);
    NULL each row's error is the sum of its magnitudes: the condition number |||A^-1||A||| of Skeel
    (J. ACM 26, 1979), which no scaling of rows changes, so that equations in small units do no harm;
    unknowns are to be in units of like size. Infinite where there are no factors; it takes some six
-   solves. */
-double sparse_condition(sparse *s, const double *size);
+   solves.
+   OUT_OF_MEMORY. */
+BARONET_CHECKED baronet_status sparse_condition(sparse *s, const double *size, double *condition);
 
 /* The least over the largest pivot of the last factors, 0 where there are none: costs next to
    nothing, and falls where the condition rises, but depends on the units of unknowns. */

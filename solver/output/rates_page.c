@@ -311,7 +311,7 @@ static void one_state(inquiry *q, sheet *s, int k) {
     springs(p, q->model, r);
     volumes(p, q->model, r);
     matrix(p, q->model, &r->level[LEVEL_SETTLED]);
-    words_balance(p, &r->settled.account, balance_condition(rates_balance(e->rates, false)));
+    words_balance(p, &r->settled.account, words_condition(p, e->rates));
     if (q->with != NULL && q->with->levelled) {
         levelled(p, &r->levelled);
     }

@@ -519,14 +519,13 @@ static void quality_row(page *p, table *t, const states_entry *e) {
     const rates_answer *a = rates_result(e->rates);
     const balance_account *own = &a->settled.account;
     const bool felt = a->level[LEVEL_RIDE].given;
-    const char *cells[] = {
-        e->name,
-        page_format(p, "%d", own->unknowns),
-        page_format(p, "%d", own->iterations),
-        page_slight(p, own->residual),
-        own->unknowns > 0 ? page_slight(p, balance_condition(rates_balance(e->rates, false))) : "-",
-        felt ? page_format(p, "%d", a->felt.iterations) : "-",
-        felt ? page_slight(p, a->felt.residual) : "-"};
+    const char *cells[] = {e->name,
+                           page_format(p, "%d", own->unknowns),
+                           page_format(p, "%d", own->iterations),
+                           page_slight(p, own->residual),
+                           own->unknowns > 0 ? page_slight(p, words_condition(p, e->rates)) : "-",
+                           felt ? page_format(p, "%d", a->felt.iterations) : "-",
+                           felt ? page_slight(p, a->felt.residual) : "-"};
     table_add(t, cells);
 }
 

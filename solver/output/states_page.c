@@ -428,7 +428,7 @@ static void account(inquiry *q) {
         const states_entry *e = &q->states.entry[k];
         if (e->rates != NULL && e->problem.status == BARONET_OK) {
             residual = fmax(residual, rates_result(e->rates)->settled.account.residual);
-            condition = fmax(condition, balance_condition(rates_balance(e->rates, false)));
+            condition = fmax(condition, words_condition(q->page, e->rates));
         }
     }
     if (condition > 0.0) {

@@ -314,6 +314,13 @@ void words_safety(page *p) {
              "local codes and a licensed practitioner decide");
 }
 
+double words_condition(page *p, rates *r) {
+    double condition = 0.0;
+    const baronet_status status = balance_condition(rates_balance(r, false), &condition);
+    p->failed = p->failed || status != BARONET_OK;
+    return condition;
+}
+
 void words_balance(page *p, const balance_account *account, double condition) {
     const double error = condition * fmax(account->residual, DBL_EPSILON);
     page_addf(p, BLOCK_NOTE,

@@ -19,6 +19,9 @@ void words_safety(page *p);
 /* How well a standing was solved, and a caution where that may show in its figures. */
 void words_balance(page *p, const balance_account *account, double condition);
 
+/* The condition of a state's equilibrium. */
+double words_condition(page *p, rates *r);
+
 /* A caution where linear systems of this condition lose more digits than a reader may miss. */
 void words_rounding(page *p, double condition);
 

@@ -754,17 +754,21 @@ baronet_status airnet_matrix(airnet *n, double frequency, double *K) {
     return status;
 }
 
-double airnet_condition(airnet *n, double frequency) {
+baronet_status airnet_condition(airnet *n, double frequency, double *condition) {
+    *condition = n->condition;
     if (n->unknowns == 0) {
-        return 0.0;
+        return BARONET_OK;
     }
-    const bool done = factor(n, frequency) == BARONET_OK;
-    const double pivots = done ? sparse_pivot_ratio(n->sparse) : 0.0;
+    baronet_status status = factor(n, frequency);
+    const double pivots = status == BARONET_OK ? sparse_pivot_ratio(n->sparse) : 0.0;
     if (pivots <= AIRNET_WORSE * n->least_pivots) {
+        double one = HUGE_VAL;
+        status = status == BARONET_OK ? sparse_condition(n->sparse, NULL, &one) : status;
         n->least_pivots = pivots;
-        n->condition = fmax(n->condition, done ? sparse_condition(n->sparse, NULL) : HUGE_VAL);
+        n->condition = fmax(n->condition, one);
     }
-    return n->condition;
+    *condition = n->condition;
+    return status == BARONET_OUT_OF_MEMORY ? status : BARONET_OK;
 }
 
 baronet_status airnet_spring_rate(airnet *n, int spring_index, double frequency, double *storage) {

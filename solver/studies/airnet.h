@@ -69,8 +69,8 @@ BARONET_CHECKED baronet_status airnet_matrix(airnet *n, double frequency, double
 
 /* After a swing: looks at the linear system at that frequency, and gives the largest condition
    (Skeel's) of all that were looked at; infinite where one is singular. Rounding may show in K as
-   so much times the unit roundoff, over K's own size. */
-double airnet_condition(airnet *n, double frequency);
+   so much times the unit roundoff, over K's own size. OUT_OF_MEMORY. */
+BARONET_CHECKED baronet_status airnet_condition(airnet *n, double frequency, double *condition);
 
 /* After a swing: a spring's own dynamic rate (N/m, storage part) when it alone moves. */
 BARONET_CHECKED baronet_status airnet_spring_rate(airnet *n, int spring_index, double frequency,

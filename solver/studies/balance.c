@@ -801,17 +801,19 @@ balance_account balance_report(const balance *b) {
 }
 
 /* The Jacobian as it is where the vehicle stands; a step's factors are of where it came from. */
-double balance_condition(balance *b) {
+baronet_status balance_condition(balance *b, double *condition) {
+    *condition = b->unknowns == 0 ? 0.0 : HUGE_VAL;
     if (b->unknowns == 0) {
-        return 0.0;
+        return BARONET_OK;
     }
-    if (sparse_factor(b->sparse, b->values, NULL) != BARONET_OK) {
-        return HUGE_VAL;
+    const baronet_status status = sparse_factor(b->sparse, b->values, NULL);
+    if (status != BARONET_OK) {
+        return status == BARONET_OUT_OF_MEMORY ? status : BARONET_OK;
     }
     for (int i = 0; i < b->unknowns; i++) {
         b->step[i] = 1.0 / b->scale[i];
     }
-    return sparse_condition(b->sparse, b->step);
+    return sparse_condition(b->sparse, b->step, condition);
 }
 
 double balance_mean_compression(const balance *b, const balance_task *task, int group) {

@@ -78,8 +78,8 @@ balance_account balance_report(const balance *b);
 
 /* After a solve that ended OK: how far the unknown that moves most, in m, rad or 100 kPa, would
    move for residuals of one; times the residual, how well the standing is known. Costs a factoring.
- */
-double balance_condition(balance *b);
+   OUT_OF_MEMORY. */
+BARONET_CHECKED baronet_status balance_condition(balance *b, double *condition);
 
 /* Mean compression (m) of the springs of a group. */
 double balance_mean_compression(const balance *b, const balance_task *task, int group);

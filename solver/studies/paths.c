@@ -83,11 +83,10 @@ baronet_status paths_swing(path_swing *out, swing_account *account, rates *r,
         account->converged = account->converged && status == BARONET_OK;
         account->iterations += swing.iterations;
         account->residual = fmax(account->residual, swing.residual);
-        account->condition = airnet_condition(n, frequency);
         account->below_vacuum = account->below_vacuum || swing.below_vacuum;
         if (status == BARONET_OK || status == BARONET_NOT_CONVERGED) {
             take_swing(out, n, m->network.edges, k, amplitude);
-            status = BARONET_OK;
+            status = airnet_condition(n, frequency, &account->condition);
         }
     }
     if (status == BARONET_OK) {

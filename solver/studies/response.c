@@ -65,11 +65,11 @@ static baronet_status one_row(response *s, response_curve *c, body_motion own, r
     c->iterations = swing.iterations > c->iterations ? swing.iterations : c->iterations;
     c->residual = fmax(c->residual, swing.residual);
     c->linear = fmax(c->linear, swing.linear);
-    s->condition = airnet_condition(s->airnet, row->frequency);
     c->converged = c->converged && status == BARONET_OK;
     c->below_vacuum = c->below_vacuum || swing.below_vacuum;
-    if (own == BODY_MOTIONS) {
-        return BARONET_OK;
+    status = airnet_condition(s->airnet, row->frequency, &s->condition);
+    if (own == BODY_MOTIONS || status != BARONET_OK) {
+        return status;
     }
     status = airnet_matrix(s->airnet, row->frequency, s->K);
     if (status == BARONET_OK &&
