@@ -525,7 +525,7 @@ static void quality_row(page *p, table *t, const states_entry *e) {
                            page_slight(p, own->residual),
                            own->unknowns > 0 ? page_slight(p, words_condition(p, e->rates)) : "-",
                            felt ? page_format(p, "%d", a->felt.iterations) : "-",
-                           felt ? page_slight(p, a->felt.residual) : "-"};
+                           felt ? page_slight(p, a->felt.swing.residual) : "-"};
     table_add(t, cells);
 }
 

@@ -194,24 +194,17 @@ static bool draw(inquiry *q, const char *state, const response_answer *answer, i
 }
 
 static void account(page *p, const response_answer *answer) {
-    int iterations = 0;
-    double residual = 0.0, linear = 0.0;
-    bool converged = true, below = false;
+    swing_account all = {0};
     for (int k = 0; k < answer->curves; k++) {
-        const response_curve *c = &answer->curve[k];
-        iterations = c->iterations > iterations ? c->iterations : iterations;
-        residual = fmax(residual, c->residual);
-        linear = fmax(linear, c->linear);
-        converged = converged && c->converged;
-        below = below || c->below_vacuum;
+        swing_join(&all, &answer->curve[k].account);
     }
-    page_addf(p, converged ? BLOCK_NOTE : BLOCK_CAUTION,
+    page_addf(p, all.unsettled ? BLOCK_CAUTION : BLOCK_NOTE,
               "path resistances made consistent with the swing in at most %d rounds, to %s of "
               "themselves; linear residual at most %s, condition about %s",
-              iterations, page_slight(p, residual), page_slight(p, linear),
-              page_slight(p, answer->condition));
-    words_rounding(p, answer->condition);
-    if (below) {
+              all.iterations, page_slight(p, all.residual), page_slight(p, all.linear),
+              page_slight(p, all.condition));
+    words_rounding(p, all.condition);
+    if (all.below_vacuum) {
         page_add(p, BLOCK_CAUTION,
                  "at some frequency a pressure would pass below vacuum at this swing: the laws do "
                  "not hold there; ask for a smaller --swing");

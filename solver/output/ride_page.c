@@ -435,20 +435,14 @@ static void road_table(const section *s, const ride_answer *a) {
 
 static void comfort_account(const section *s, const ride_answer *a) {
     page *p = s->inquiry->page;
-    int rounds = 0;
-    double residual = 0.0;
-    bool converged = true, below = false;
+    swing_account all = {0};
     for (int k = 0; k < a->roads; k++) {
-        const comfort_answer *c = &a->comfort[k];
-        rounds = c->iterations > rounds ? c->iterations : rounds;
-        residual = fmax(residual, c->residual);
-        converged = converged && c->converged;
-        below = below || c->below_vacuum;
+        swing_join(&all, &a->comfort[k].account);
     }
-    page_addf(p, converged ? BLOCK_NOTE : BLOCK_CAUTION,
+    page_addf(p, all.unsettled ? BLOCK_CAUTION : BLOCK_NOTE,
               "path resistances made consistent with what each road does in at most %d rounds, to "
               "%s of themselves; load tables add a residual of at most %s",
-              rounds, page_slight(p, residual), page_slight(p, a->loads.residual));
+              all.iterations, page_slight(p, all.residual), page_slight(p, a->loads.residual));
     for (int k = 0; k < a->roads; k++) {
         if (a->comfort[k].stop >= 0) {
             page_addf(p, BLOCK_CAUTION,
@@ -459,7 +453,7 @@ static void comfort_account(const section *s, const ride_answer *a) {
             break;
         }
     }
-    if (below) {
+    if (all.below_vacuum) {
         page_add(p, BLOCK_CAUTION,
                  "on one of these roads a pressure would at times pass below vacuum, or a spring "
                  "go slack: linear answers do not hold there");

@@ -474,9 +474,9 @@ static void account(const section *s) {
               t->constants.count > 0 ? "; each constant fulfils its equation within " : "",
               t->constants.count > 0 ? page_slight(p, residual) : "");
     words_rounding(p, t->account.condition);
-    if (t->unfinished > 0 || !t->account.converged) {
+    if (t->unfinished > 0 || t->account.unsettled) {
         page_addf(p, BLOCK_CAUTION, "%d runs did not come to their end%s", t->unfinished,
-                  t->account.converged ? "" : "; some swing is not consistent");
+                  t->account.unsettled ? "; some swing is not consistent" : "");
     }
     if (t->account.below_vacuum) {
         page_add(p, BLOCK_CAUTION,

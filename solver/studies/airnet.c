@@ -554,7 +554,7 @@ static baronet_status solve_once(airnet *n, const double *shape, double frequenc
         status = sparse_solve(n->sparse, n->vector);
     }
     const double residual = sparse_quality_of(n->sparse).residual;
-    out->linear = fmax(out->linear, residual);
+    out->account.linear = fmax(out->account.linear, residual);
     return status;
 }
 
@@ -653,14 +653,14 @@ static baronet_status settle(airnet *n, const double *shape, double amplitude, d
     baronet_status status = BARONET_OK;
     int round = 0;
     do {
-        out->residual = update(n, own, amplitude, tolerance, round);
+        out->account.residual = update(n, own, amplitude, tolerance, round);
         status = solve_once(n, shape, frequency, out);
         if (status != BARONET_OK) {
             return status;
         }
-        out->below_vacuum = find_flows(n, amplitude);
-        out->iterations++;
-    } while (out->residual > tolerance && ++round < AIRNET_ITERATIONS);
+        out->account.below_vacuum = find_flows(n, amplitude);
+        out->account.iterations++;
+    } while (out->account.residual > tolerance && ++round < AIRNET_ITERATIONS);
     return BARONET_OK;
 }
 
@@ -668,7 +668,8 @@ static baronet_status finish(airnet *n, const double *shape, double tolerance,
                              baronet_status status, airnet_answer *out) {
     if (status == BARONET_OK) {
         find_forces(n, shape, out);
-        status = out->residual > tolerance ? BARONET_NOT_CONVERGED : BARONET_OK;
+        out->account.unsettled = out->account.residual > tolerance;
+        status = out->account.unsettled ? BARONET_NOT_CONVERGED : BARONET_OK;
     }
     return status;
 }
@@ -696,7 +697,7 @@ baronet_status airnet_swing_within(airnet *n, const double *shape, airnet_drive 
         start_conductances(n);
     }
     baronet_status status = solve_once(n, shape, with.frequency, out);
-    out->below_vacuum = find_flows(n, full);
+    out->account.below_vacuum = find_flows(n, full);
     if (with.amplitude > 0.0 && with.from_rest && status == BARONET_OK) {
         status = grow(n, shape, full, with.frequency, out);
     }

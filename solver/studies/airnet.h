@@ -34,12 +34,9 @@ void airnet_destroy(airnet *n);
 
 /* How a swing was answered. */
 typedef struct airnet_answer {
-    double storage;    /* N/m a wheel: real part of v'Kv/v'v */
-    double loss;       /* N/m a wheel: imaginary part */
-    int iterations;    /* of the paths' conductances */
-    double residual;   /* largest relative change of a conductance in the last */
-    double linear;     /* largest residual of a linear solve */
-    bool below_vacuum; /* a pressure would swing below vacuum: beyond what the laws hold for */
+    double storage; /* N/m a wheel: real part of v'Kv/v'v */
+    double loss;    /* N/m a wheel: imaginary part */
+    swing_account account;
 } airnet_answer;
 
 /* The dynamic stiffness of a motion `shape` (corners, bump positive) whose largest wheel travel

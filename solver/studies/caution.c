@@ -133,13 +133,13 @@ static void find_solenoid(caution_list *list, const charge *c, const states_answ
 /* What a swing's path resistances leave to be desired. */
 static void find_swing(caution_list *list, const states_answer *states, int k) {
     const rates_answer *answer = rates_result(states->entry[k].rates);
-    if (answer->level[LEVEL_RIDE].given && !answer->felt.converged) {
+    if (answer->level[LEVEL_RIDE].given && answer->felt.swing.unsettled) {
         add(list, (caution){.kind = CAUTION_NOT_CONSISTENT,
                             .item = -1,
                             .state = k,
-                            .amount = answer->felt.residual});
+                            .amount = answer->felt.swing.residual});
     }
-    if (answer->level[LEVEL_RIDE].given && answer->felt.below_vacuum) {
+    if (answer->level[LEVEL_RIDE].given && answer->felt.swing.below_vacuum) {
         add(list, (caution){.kind = CAUTION_BELOW_VACUUM, .item = -1, .state = k});
     }
 }

@@ -402,10 +402,11 @@ baronet_status comfort_solve(comfort *c, comfort_road road, comfort_answer *out)
         if (status != BARONET_OK) {
             return status;
         }
-        out->below_vacuum = below_vacuum(c);
-        out->residual = update(c, out->iterations++);
-    } while (out->residual > COMFORT_TOLERANCE && out->iterations < COMFORT_ITERATIONS);
-    out->converged = out->residual <= COMFORT_TOLERANCE;
+        out->account.below_vacuum = below_vacuum(c);
+        out->account.residual = update(c, out->account.iterations++);
+    } while (out->account.residual > COMFORT_TOLERANCE &&
+             out->account.iterations < COMFORT_ITERATIONS);
+    out->account.unsettled = out->account.residual > COMFORT_TOLERANCE;
     out->points = COMFORT_POINTS;
     status = sum_up(c, out, false);
     finish(c, out);

@@ -49,11 +49,8 @@ typedef struct comfort_answer {
     double *tyre_part;      /* of the load that a scale shows */
     double from, to;        /* Hz: range of the sum */
     int points;
-    int iterations;  /* of the paths' conductances */
-    double residual; /* largest relative change of one that matters, in the last */
-    bool converged;
     int stop; /* a wheel whose travel reaches a stop at three times its r.m.s. value; -1: none */
-    bool below_vacuum; /* three r.m.s. swings of a pressure would pass below vacuum */
+    swing_account account; /* below vacuum: where three r.m.s. swings of a pressure pass it */
 } comfort_answer;
 
 /* How closely paths are to agree with the swings that they lead to. */

@@ -42,11 +42,9 @@ static baronet_status level_at(felt *f, double frequency, double tolerance) {
     if (status != BARONET_OK && status != BARONET_NOT_CONVERGED) {
         return status;
     }
-    f->account->iterations += swing.iterations;
+    f->account->iterations += swing.account.iterations;
     if (tolerance <= AIRNET_TOLERANCE) {
-        f->account->residual = fmax(f->account->residual, swing.residual);
-        f->account->below_vacuum = f->account->below_vacuum || swing.below_vacuum;
-        f->account->converged = f->account->converged && status == BARONET_OK;
+        swing_join(&f->account->swing, &swing.account);
     }
     f->storage = swing.storage;
     status = airnet_matrix(f->airnet, frequency, f->K);
@@ -141,7 +139,7 @@ static baronet_status find_own(felt *f, frequency_of *own, int item, bool *found
         *found = tolerance <= AIRNET_TOLERANCE && fabs(given / frequency - 1.0) < FELT_TOLERANCE;
         frequency = ask_next(&s, frequency, given);
     }
-    f->account->converged = f->account->converged && (*found || s.low == 0.0);
+    f->account->swing.unsettled |= !*found && s.low != 0.0;
     return BARONET_OK;
 }
 
@@ -239,7 +237,7 @@ static void fill_nan(double *values, int count) {
 static void clear(felt *f, double amplitude) {
     const vehicle *v = &f->model->vehicle;
     level_rates *l = f->out;
-    *f->account = (felt_account){.amplitude = amplitude, .converged = true};
+    *f->account = (felt_account){.amplitude = amplitude};
     fill_nan(l->stiffness, v->corners * v->corners);
     fill_nan(l->spring_rate, v->springs);
     fill_nan(l->wheel_rate, v->corners);

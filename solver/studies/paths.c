@@ -70,7 +70,7 @@ baronet_status paths_swing(path_swing *out, swing_account *account, rates *r,
                            const course_list *courses, double amplitude, double frequency,
                            const baronet_allocator *allocator) {
     const model *m = rates_model(r);
-    *account = (swing_account){.converged = true};
+    *account = (swing_account){0};
     note_passing(out, m, rates_open(r));
     airnet *n = NULL;
     baronet_status status = airnet_create(&n, r, rates_open(r), frequency, allocator);
@@ -80,10 +80,7 @@ baronet_status paths_swing(path_swing *out, swing_account *account, rates *r,
         }
         airnet_answer swing;
         status = airnet_swing(n, courses->course[k].shape, amplitude, frequency, &swing);
-        account->converged = account->converged && status == BARONET_OK;
-        account->iterations += swing.iterations;
-        account->residual = fmax(account->residual, swing.residual);
-        account->below_vacuum = account->below_vacuum || swing.below_vacuum;
+        swing_join(account, &swing.account);
         if (status == BARONET_OK || status == BARONET_NOT_CONVERGED) {
             take_swing(out, n, m->network.edges, k, amplitude);
             status = airnet_condition(n, frequency, &account->condition);

@@ -17,15 +17,6 @@ typedef struct path_swing {
     double flow;        /* kg/s, amplitude */
 } path_swing;
 
-/* How the swings were answered. */
-typedef struct swing_account {
-    int iterations;
-    double residual;   /* of the consistency of conductances */
-    double condition;  /* largest of the linear systems */
-    bool converged;    /* all of them */
-    bool below_vacuum; /* in some motion a pressure would pass below vacuum */
-} swing_account;
-
 /* Warps that are swung where there are several: the softest. */
 enum { PATHS_WARPS = 3 };
 

@@ -6,6 +6,7 @@
 #include "model/figure.h"
 #include "studies/levelling.h"
 #include "studies/stiffness.h"
+#include "studies/swing.h"
 
 /* All rates at one level. A body motion or axle figure exists where `has` or the counts of the
    study say so; numbers that do not exist are NAN. */
@@ -47,11 +48,9 @@ typedef struct state_standing {
 
 /* How the figures at LEVEL_RIDE were had. */
 typedef struct felt_account {
-    double amplitude;  /* m at the wheel that moves most */
-    int iterations;    /* of the paths' conductances, all motions together */
-    double residual;   /* largest of the consistency of conductances */
-    bool below_vacuum; /* some swing would pass below vacuum */
-    bool converged;
+    double amplitude; /* m at the wheel that moves most */
+    int iterations;   /* of the paths' conductances, all swings together */
+    swing_account swing;
 } felt_account;
 
 typedef struct rates_answer {

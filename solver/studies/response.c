@@ -19,7 +19,6 @@ typedef struct response {
     road *road;
     double *K; /* complex pairs, corners x corners */
     response_range range;
-    double condition;
 } response;
 
 static double frequency_at(const response_range *r, int k) {
@@ -62,12 +61,8 @@ static baronet_status one_row(response *s, response_curve *c, body_motion own, r
     row->storage = swing.storage;
     row->loss = swing.loss;
     row->road[0] = row->road[1] = (double)NAN;
-    c->iterations = swing.iterations > c->iterations ? swing.iterations : c->iterations;
-    c->residual = fmax(c->residual, swing.residual);
-    c->linear = fmax(c->linear, swing.linear);
-    c->converged = c->converged && status == BARONET_OK;
-    c->below_vacuum = c->below_vacuum || swing.below_vacuum;
-    status = airnet_condition(s->airnet, row->frequency, &s->condition);
+    swing_join(&c->account, &swing.account);
+    status = airnet_condition(s->airnet, row->frequency, &c->account.condition);
     if (own == BODY_MOTIONS || status != BARONET_OK) {
         return status;
     }
@@ -137,8 +132,7 @@ static baronet_status one_curve(response *s, arena *a, const course *course_of, 
     *c = (response_curve){.course = course_of,
                           .row = ARENA_ARRAY(a, response_row, s->range.points),
                           .settled = level_rate(s, LEVEL_SETTLED, course_of->shape),
-                          .instant = level_rate(s, LEVEL_INSTANT, course_of->shape),
-                          .converged = true};
+                          .instant = level_rate(s, LEVEL_INSTANT, course_of->shape)};
     if (c->row == NULL) {
         return BARONET_OUT_OF_MEMORY;
     }
@@ -195,7 +189,6 @@ baronet_status response_solve(response_answer *out, arena *a, rates *r, const ch
     if (status == BARONET_OK) {
         status = resonance_solve(&out->resonances, a, s.airnet, s.model, range.to, allocator);
     }
-    out->condition = s.condition;
     airnet_destroy(s.airnet);
     road_destroy(s.road);
     return status;

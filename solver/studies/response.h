@@ -36,10 +36,7 @@ typedef struct response_curve {
     double soft_frequency; /* Hz where the storage, having fallen clearly below settled, is least:
                               the air column's own resonance; NAN for none */
     double road_frequency; /* Hz of the body's largest answer; NAN for none */
-    int iterations;        /* most of a point */
-    double residual;       /* largest of the consistency of conductances */
-    double linear;         /* largest of the linear solves */
-    bool converged, below_vacuum;
+    swing_account account; /* the worst of its points */
 } response_curve;
 
 typedef struct response_answer {
@@ -47,7 +44,6 @@ typedef struct response_answer {
     int curves;
     response_curve *curve;
     resonance_answer resonances; /* up to the highest frequency */
-    double condition;            /* largest of the linear systems */
 } response_answer;
 
 /* The curves of a solved state: of one motion by name, or of all where it is NULL. Memory is the

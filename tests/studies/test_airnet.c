@@ -55,8 +55,8 @@ static airnet_answer swing(air *a, const double *shape, double amplitude, double
     airnet_answer answer;
     const baronet_status status = airnet_swing(a->net, shape, amplitude, frequency, &answer);
     cr_assert_eq(status, BARONET_OK, "%s at %g m and %g Hz: residual %g after %d rounds",
-                 baronet_status_text(status), amplitude, frequency, answer.residual,
-                 answer.iterations);
+                 baronet_status_text(status), amplitude, frequency, answer.account.residual,
+                 answer.account.iterations);
     return answer;
 }
 
@@ -880,8 +880,8 @@ Test(airnet, says_when_a_pressure_would_pass_below_vacuum) {
     air a = air_open(&r, 50.0);
     /* n p A x/V reaches p where x is V/(n A). */
     const double far = 2.1e-3 / (1.4 * 0.0117);
-    cr_assert_not(swing(&a, a.courses.course[0].shape, 0.99 * far, 1.0).below_vacuum);
-    cr_assert(swing(&a, a.courses.course[0].shape, 1.01 * far, 1.0).below_vacuum);
+    cr_assert_not(swing(&a, a.courses.course[0].shape, 0.99 * far, 1.0).account.below_vacuum);
+    cr_assert(swing(&a, a.courses.course[0].shape, 1.01 * far, 1.0).account.below_vacuum);
     air_close(&a);
     rig_close(&r);
 }
