@@ -99,6 +99,16 @@ bool arena_complete(const arena *a) {
     return !a->refused;
 }
 
+void *arena_create_owner(const baronet_allocator *allocator, size_t size, arena **a) {
+    *a = arena_create(allocator);
+    void *const owner = *a ? arena_take(*a, 1, size) : NULL;
+    if (!owner) {
+        arena_destroy(*a);
+        *a = NULL;
+    }
+    return owner;
+}
+
 const baronet_allocator *arena_allocator(const arena *a) {
     return a->allocator;
 }

@@ -17,6 +17,11 @@ typedef struct arena arena;
 arena *arena_create(const baronet_allocator *allocator);
 void arena_destroy(arena *a);
 
+/* An arena together with the object that is to own it, which is zeroed and its first thing; NULL
+   for want of memory, and then there is neither. */
+void *arena_create_owner(const baronet_allocator *allocator, size_t size, arena **a);
+#define ARENA_OWNER(type, allocator, a) ((type *)arena_create_owner((allocator), sizeof(type), (a)))
+
 /* Zeroed memory, aligned for any type; NULL for want of memory or a size that overflows. A size of
    zero gives a valid pointer that must not be read. */
 void *arena_take(arena *a, size_t count, size_t size);

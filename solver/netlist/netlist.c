@@ -8,12 +8,10 @@
 
 /* An empty netlist in an arena of its own; NULL for want of memory. */
 static baronet_netlist *create(const baronet_reader *reader, const baronet_allocator *allocator) {
-    arena *const a = arena_create(allocator);
-    baronet_netlist *const n = a ? ARENA_ARRAY(a, baronet_netlist, 1) : NULL;
-    if (!n) {
-        arena_destroy(a);
+    arena *a;
+    baronet_netlist *const n = ARENA_OWNER(baronet_netlist, allocator, &a);
+    if (!n)
         return NULL;
-    }
     n->arena = a;
     n->names = names_create(a);
     if (sources_make(&n->sources, a, reader) != BARONET_OK || !n->names) {

@@ -538,12 +538,10 @@ static baronet_status make(patch *p) {
 baronet_status patch_create(patch **out, const baronet_netlist *netlist, int dials,
                             const dial *dial_list, const baronet_allocator *allocator) {
     *out = NULL;
-    arena *const a = arena_create(allocator);
-    patch *const p = a ? ARENA_ARRAY(a, patch, 1) : NULL;
-    if (!p) {
-        arena_destroy(a);
+    arena *a;
+    patch *const p = ARENA_OWNER(patch, allocator, &a);
+    if (!p)
         return BARONET_OUT_OF_MEMORY;
-    }
     *p = (patch){.netlist = netlist, .arena = a, .dials = dials, .dial = dial_list};
     const baronet_status status = make(p);
     if (status != BARONET_OK) {

@@ -14,10 +14,9 @@ enum { SIGNIFICANT = 3, DECIMALS_MOST = 6 };
 #define SLIGHT_GRACE 1e-9
 
 page *page_create(const baronet_allocator *allocator, baronet_unit_system units) {
-    arena *a = arena_create(allocator);
-    page *p = a != NULL ? ARENA_ARRAY(a, page, 1) : NULL;
+    arena *a;
+    page *p = ARENA_OWNER(page, allocator, &a);
     if (p == NULL) {
-        arena_destroy(a);
         return NULL;
     }
     p->arena = a;

@@ -355,10 +355,9 @@ static baronet_status set_up(airnet *n, double highest, const baronet_allocator 
 baronet_status airnet_create(airnet **out, rates *r, const bool *open, double highest_frequency,
                              const baronet_allocator *allocator) {
     *out = NULL;
-    arena *a = arena_create(allocator);
-    airnet *n = a != NULL ? ARENA_ARRAY(a, airnet, 1) : NULL;
+    arena *a;
+    airnet *n = ARENA_OWNER(airnet, allocator, &a);
     if (n == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     n->model = rates_model(r);

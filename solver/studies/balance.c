@@ -90,10 +90,9 @@ static bool take_arrays(balance *b) {
 
 baronet_status balance_create(balance **out, const model *m, const baronet_allocator *allocator) {
     *out = NULL;
-    arena *a = arena_create(allocator);
-    balance *b = a != NULL ? ARENA_ARRAY(a, balance, 1) : NULL;
+    arena *a;
+    balance *b = ARENA_OWNER(balance, allocator, &a);
     if (b == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     b->model = m;

@@ -291,10 +291,9 @@ static baronet_status set_up(air_cells *c, const baronet_allocator *allocator) {
 baronet_status cells_create(air_cells **out, const cells_setup *setup, const cells_watch *watch,
                             const baronet_allocator *allocator) {
     *out = NULL;
-    arena *a = arena_create(allocator);
-    air_cells *c = a != NULL ? ARENA_ARRAY(a, air_cells, 1) : NULL;
+    arena *a;
+    air_cells *c = ARENA_OWNER(air_cells, allocator, &a);
     if (c == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     c->arena = a;

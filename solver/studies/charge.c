@@ -16,10 +16,9 @@ static bool take_arrays(charge *c) {
 
 baronet_status charge_create(charge **out, const model *m, const baronet_allocator *allocator) {
     *out = NULL;
-    arena *a = arena_create(allocator);
-    charge *c = a != NULL ? ARENA_ARRAY(a, charge, 1) : NULL;
+    arena *a;
+    charge *c = ARENA_OWNER(charge, allocator, &a);
     if (c == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     c->model = m;

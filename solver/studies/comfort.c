@@ -118,10 +118,9 @@ static bool take_arrays(comfort *c) {
 
 baronet_status comfort_create(comfort **out, rates *r, const baronet_allocator *allocator) {
     *out = NULL;
-    arena *a = arena_create(allocator);
-    comfort *c = a != NULL ? ARENA_ARRAY(a, comfort, 1) : NULL;
+    arena *a;
+    comfort *c = ARENA_OWNER(comfort, allocator, &a);
     if (c == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     c->model = rates_model(r);

@@ -380,10 +380,9 @@ static baronet_status set_up(coupled *s, double highest) {
 baronet_status coupled_create(coupled **out, rates *r, double highest_frequency,
                               const baronet_allocator *allocator) {
     *out = NULL;
-    arena *a = arena_create(allocator);
-    coupled *s = a != NULL ? ARENA_ARRAY(a, coupled, 1) : NULL;
+    arena *a;
+    coupled *s = ARENA_OWNER(coupled, allocator, &a);
     if (s == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     s->model = rates_model(r);

@@ -434,10 +434,9 @@ static baronet_status set_up(dynamics *m, rates *r, const dynamics_setup *setup)
 baronet_status dynamics_create(dynamics **out, rates *r, const dynamics_setup *setup,
                                const baronet_allocator *allocator) {
     *out = NULL;
-    arena *a = arena_create(allocator);
-    dynamics *m = a != NULL ? ARENA_ARRAY(a, dynamics, 1) : NULL;
+    arena *a;
+    dynamics *m = ARENA_OWNER(dynamics, allocator, &a);
     if (m == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     m->model = rates_model(r);

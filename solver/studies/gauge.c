@@ -451,10 +451,9 @@ static baronet_status make_spots(gauges *g) {
 baronet_status gauges_create(gauges **out, const model *m, int count, const gauge *wanted,
                              double amplitude, const baronet_allocator *allocator) {
     *out = NULL;
-    arena *a = arena_create(allocator);
-    gauges *g = a != NULL ? ARENA_ARRAY(a, gauges, 1) : NULL;
+    arena *a;
+    gauges *g = ARENA_OWNER(gauges, allocator, &a);
     if (g == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     gauge *const copy = ARENA_ARRAY(a, gauge, count);

@@ -141,10 +141,9 @@ void lean_restart(lean *l) {
 baronet_status lean_create(lean **out, rates *r, stiffness_air air,
                            const baronet_allocator *allocator) {
     *out = NULL;
-    arena *a = arena_create(allocator);
-    lean *l = a != NULL ? ARENA_ARRAY(a, lean, 1) : NULL;
+    arena *a;
+    lean *l = ARENA_OWNER(lean, allocator, &a);
     if (l == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     l->model = rates_model(r);

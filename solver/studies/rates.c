@@ -181,10 +181,9 @@ baronet_status rates_create(rates **out, charge *c, const bool *open,
                             const baronet_allocator *allocator, problem *why) {
     *out = NULL;
     *why = (problem){.status = BARONET_OK, .item = -1};
-    arena *a = arena_create(allocator);
-    rates *r = a != NULL ? ARENA_ARRAY(a, rates, 1) : NULL;
+    arena *a;
+    rates *r = ARENA_OWNER(rates, allocator, &a);
     if (r == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     r->model = c->model;

@@ -51,10 +51,9 @@ static void list_channels(record *r) {
 baronet_status record_create(record **out, const dynamics *m, const double *design_travel,
                              double drop) {
     *out = NULL;
-    arena *a = arena_create(m->allocator);
-    record *r = a != NULL ? ARENA_ARRAY(a, record, 1) : NULL;
+    arena *a;
+    record *r = ARENA_OWNER(record, m->allocator, &a);
     if (r == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     const int most = count_channels(m);

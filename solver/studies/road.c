@@ -59,10 +59,9 @@ static void number_unknowns(road *w) {
 
 baronet_status road_create(road **out, rates *r, const baronet_allocator *allocator) {
     *out = NULL;
-    arena *a = arena_create(allocator);
-    road *w = a != NULL ? ARENA_ARRAY(a, road, 1) : NULL;
+    arena *a;
+    road *w = ARENA_OWNER(road, allocator, &a);
     if (w == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     w->model = rates_model(r);

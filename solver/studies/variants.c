@@ -111,10 +111,9 @@ static baronet_status make(variants *v) {
 baronet_status variants_create(variants **out, const variants_question *question,
                                const baronet_allocator *allocator) {
     *out = NULL;
-    arena *a = arena_create(allocator);
-    variants *v = a != NULL ? ARENA_ARRAY(a, variants, 1) : NULL;
+    arena *a;
+    variants *v = ARENA_OWNER(variants, allocator, &a);
     if (v == NULL) {
-        arena_destroy(a);
         return BARONET_OUT_OF_MEMORY;
     }
     *v = (variants){.question = *question, .allocator = allocator, .arena = a};

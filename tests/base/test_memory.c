@@ -96,6 +96,19 @@ Test(memory, an_arena_that_has_refused_once_is_never_complete_again) {
     arena_destroy(c);
 }
 
+Test(memory, an_arena_and_its_owner_come_together_or_not_at_all) {
+    for (size_t k = 1; k <= 3; k++) {
+        failing f;
+        arena *a;
+        double *const owner = ARENA_OWNER(double, failing_start(&f, k), &a);
+        cr_assert_eq(owner != NULL, k == 3);
+        cr_assert_eq(a != NULL, k == 3);
+        cr_assert(owner == NULL || *owner == 0.0);
+        arena_destroy(a);
+        cr_assert_eq(f.live, 0);
+    }
+}
+
 /* Some work on an arena; true where all of it was granted. */
 static bool fill_arena(const baronet_allocator *allocator) {
     arena *const a = arena_create(allocator);
