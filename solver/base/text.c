@@ -275,6 +275,13 @@ size_t text_distance(text a, text b, size_t limit) {
     return least(rows[a.length % 3][b.length], limit + 1);
 }
 
+size_t text_tolerance(size_t length) {
+    const size_t most = 3;
+    if (length < 2)
+        return 0;
+    return length / 4 + 1 < most ? length / 4 + 1 : most;
+}
+
 void text_buffer_free(text_buffer *buffer) {
     if (buffer->bytes)
         memory_resize(buffer->allocator, buffer->bytes, 0);

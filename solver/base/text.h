@@ -37,6 +37,9 @@ size_t text_read_number(const char *start, const char *end, double *value);
  */
 size_t text_distance(text a, text b, size_t limit);
 
+/* How unlike a word of that length may be to another and still be taken for it. */
+size_t text_tolerance(size_t length);
+
 /* A buffer keeps the first failure of its allocator and then ignores all writing, so that a long
    run of writes is checked once at its end. Zero-filled is a valid empty buffer on malloc. */
 typedef struct text_buffer {

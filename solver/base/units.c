@@ -6,6 +6,8 @@
 #include <assert.h>
 #include <string.h>
 
+#include "base/numbers.h"
+
 #define INCH    0.0254 /* m */
 #define INCH2   (INCH * INCH)
 #define INCH3   (INCH * INCH * INCH)
@@ -20,7 +22,7 @@
 #define LB_FT2  (POUND * FOOT2)
 #define PSI     (LBF / INCH2)
 #define GALLON  (231.0 * INCH3) /* m3, US */
-#define DEGREE  (3.14159265358979323846 / 180.0)
+#define DEGREE  (PI / 180.0)
 #define ICE     273.15 /* K at 0 C */
 
 #define PLAIN(name, dimension, factor)                                                             \

@@ -6,18 +6,10 @@
 /* Words of a list that are read at all, and columns that its lines keep within. */
 enum { MOST_LISTED = 40, LAST_COLUMN = 78, INDENT = 2 };
 
-/* Letters in which two words may differ and still be taken for one another. */
-static size_t tolerance(const char *word) {
-    const size_t length = strlen(word);
-    const size_t most = 3;
-    if (length < 2) {
-        return 0;
-    }
-    return length / 4 + 1 < most ? length / 4 + 1 : most;
-}
-
 hint hint_begin(const char *wrong, const char *title) {
-    hint h = {.wrong = wrong, .distance = tolerance(wrong), .column = INDENT + strlen(title)};
+    hint h = {.wrong = wrong,
+              .distance = text_tolerance(strlen(wrong)),
+              .column = INDENT + strlen(title)};
     text_buffer_fill(&h.list, ' ', INDENT);
     text_buffer_add(&h.list, title);
     return h;

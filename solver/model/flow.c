@@ -4,15 +4,10 @@
 #include <assert.h>
 #include <math.h>
 
+#include "base/numbers.h"
 #include "model/atmosphere.h"
 #include "model/friction.h"
 #include "model/gas.h"
-
-static const double pi = 3.14159265358979323846;
-
-static double circle_area(double diameter) {
-    return 0.25 * pi * diameter * diameter;
-}
 
 /* Restrictors: the flow is  q = K p1 psi(y),  y = (p1 - p2)/(p1 x)  where x is the drop, in parts
    of the upstream pressure, at which the law chokes; psi rises from 0 to 1 at y = 1 and stays
@@ -338,7 +333,7 @@ double flow_conductance_between(const law *l, flow_side first, flow_side second,
     enum { STEPS = 64 }; /* midpoints over half a swing; the law's kinks lie between them */
     double sum = 0.0;
     for (int i = 0; i < STEPS; i++) {
-        const double sine = sin(pi * ((i + 0.5) / STEPS - 0.5));
+        const double sine = sin(PI * ((i + 0.5) / STEPS - 0.5));
         const double half = 0.5 * amplitude * sine;
         first.pressure += half;
         second.pressure -= half;

@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "base/numbers.h"
 #include "model/friction.h"
 #include "model/gas.h"
 
@@ -29,8 +30,7 @@ static pipe pipe_at(const law *hose, double area, double q, double T) {
 
 /* For flow from the first side to the second; its size is not negative. */
 static push forward(const law *hose, double q, flow_side up, double p_2) {
-    const double pi = 3.14159265358979323846;
-    const double a = 0.25 * pi * hose->bore * hose->bore, T = up.temperature, p_1 = up.pressure;
+    const double a = circle_area(hose->bore), T = up.temperature, p_1 = up.pressure;
     const double RT = GAS_CONSTANT * T, scale = RT / (a * a);
     const double limit = q * sqrt(RT) / a;
     const bool choked = limit > p_2;

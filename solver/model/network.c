@@ -2,6 +2,12 @@
 
 #include <string.h>
 
+#include "base/sets.h"
+
+bool node_is_held(const node *n) {
+    return n->kind == NODE_SUPPLY || n->kind == NODE_ATMOSPHERE;
+}
+
 bool network_joins(const network *net, int edge_index, const bool *open, bool bypasses) {
     const edge *e = &net->edge[edge_index];
     switch (e->kind) {
@@ -19,6 +25,13 @@ bool network_joins(const network *net, int edge_index, const bool *open, bool by
     return false;
 }
 
+const law *network_law(const network *net, int edge_index, const bool *open, bool bypasses) {
+    const edge *e = &net->edge[edge_index];
+    const bool shut = e->kind == EDGE_SOLENOID && !open[e->solenoid];
+    const law *l = shut ? &e->bypass : &e->path;
+    return network_joins(net, edge_index, open, bypasses) && l->kind != LAW_NONE ? l : NULL;
+}
+
 baronet_status groups_make(groups *out, arena *a, const network *net) {
     *out = (groups){.of_node = ARENA_ARRAY(a, int, net->nodes),
                     .springs = ARENA_ARRAY(a, int, net->nodes),
@@ -27,26 +40,6 @@ baronet_status groups_make(groups *out, arena *a, const network *net) {
                     .second_held = ARENA_ARRAY(a, int, net->nodes),
                     .scratch = ARENA_ARRAY(a, int, net->nodes)};
     return arena_complete(a) ? BARONET_OK : BARONET_OUT_OF_MEMORY;
-}
-
-/* Root of a node's tree, halving the path on the way (Tarjan and van Leeuwen 1984). */
-static int find_root(int *parent, int at) {
-    while (parent[at] != at) {
-        parent[at] = parent[parent[at]];
-        at = parent[at];
-    }
-    return at;
-}
-
-/* The smaller index becomes the root, so that groups are numbered in order of their first node. */
-static void join(int *parent, int a, int b) {
-    const int root_a = find_root(parent, a);
-    const int root_b = find_root(parent, b);
-    if (root_a < root_b) {
-        parent[root_b] = root_a;
-    } else {
-        parent[root_a] = root_b;
-    }
 }
 
 static double held_pressure(const network *net, int index, double ambient) {
@@ -77,29 +70,27 @@ static void add_to_group(groups *g, const network *net, int index, double ambien
 }
 
 void groups_find(groups *g, const network *net, const bool *open, bool bypasses, double ambient) {
-    int *parent = g->scratch;
-    for (int i = 0; i < net->nodes; i++) {
-        parent[i] = i;
-    }
+    int *const set = g->scratch;
+    sets_start(set, net->nodes);
     for (int i = 0; i < net->edges; i++) {
         if (network_joins(net, i, open, bypasses)) {
-            join(parent, net->edge[i].from, net->edge[i].to);
+            sets_join(set, net->edge[i].from, net->edge[i].to);
             if (net->edge[i].air >= 0) {
-                join(parent, net->edge[i].from, net->edge[i].air);
+                sets_join(set, net->edge[i].from, net->edge[i].air);
             }
         }
     }
     g->count = 0;
     for (int i = 0; i < net->nodes; i++) {
-        if (find_root(parent, i) == i) {
+        if (sets_find(set, i) == i) {
             const int group = g->count++;
             g->springs[group] = 0;
             g->fixed[group] = 0.0;
             g->held[group] = g->second_held[group] = -1;
             g->of_node[i] = group;
         } else {
-            /* The root has a smaller index and so its group already. */
-            g->of_node[i] = g->of_node[find_root(parent, i)];
+            /* The least of its set has its group already. */
+            g->of_node[i] = g->of_node[sets_find(set, i)];
         }
         add_to_group(g, net, i, ambient);
     }

@@ -59,6 +59,9 @@ typedef struct edge {
     const double *table_flow;     /* m3/s of free air (20 C, 100 kPa) */
 } edge;
 
+/* Whether its pressure is given: a supply, the atmosphere. */
+bool node_is_held(const node *n);
+
 typedef struct network {
     int nodes;
     const node *node;
@@ -72,6 +75,10 @@ typedef struct network {
    `open` says (one entry a solenoid); with `bypasses`, shut solenoids that pass a little too. Check
    valves, regulators, reliefs and compressors join nothing. */
 bool network_joins(const network *net, int edge_index, const bool *open, bool bypasses);
+
+/* The law by which air passes there, as in network_joins: a shut solenoid's is its bypass. NULL
+   where none does. */
+const law *network_law(const network *net, int edge_index, const bool *open, bool bypasses);
 
 /* Nodes joined by open paths share a group. */
 typedef struct groups {

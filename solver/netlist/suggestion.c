@@ -15,20 +15,12 @@ static size_t small_letters(char *out, text t) {
     return t.length;
 }
 
-/* Letters in which two words may differ and still be taken for one another. */
-static size_t tolerance(size_t length) {
-    const size_t most = 3;
-    if (length < 2)
-        return 0;
-    return length / 4 + 1 < most ? length / 4 + 1 : most;
-}
-
 suggestion suggestion_begin(reading *r, text wrong, const char *title) {
     suggestion s = {.reading = r};
     if (!reading_talks(r))
         return s;
     s.wrong_length = small_letters(s.wrong, wrong);
-    s.distance = tolerance(wrong.length) + 1;
+    s.distance = text_tolerance(wrong.length) + 1;
     s.list.allocator = arena_allocator(r->arena);
     text_buffer_add(&s.list, title);
     s.line = text_columns(title, strlen(title));

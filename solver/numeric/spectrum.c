@@ -1,16 +1,13 @@
 /* SPDX-License-Identifier: MIT */
 #include "numeric/spectrum.h"
 
-#include <complex.h>
 #include <math.h>
 #include <string.h>
 
+#include "base/numbers.h"
 #include "numeric/dense.h"
 #include "numeric/krylov.h"
 #include "numeric/sparse.h"
-
-/* The imaginary unit in double precision: the header's own may be of a float. */
-#define J ((double complex)I)
 
 /* ARPACK's own measure of an eigenvalue that is done; the residual in the pencil decides. */
 #define SPECTRUM_KRYLOV 1e-12

@@ -4,8 +4,6 @@
 
 #include "output/words.h"
 
-#define DEGREES 57.29577951308232
-
 /* Points of a hundred by which a share has to differ before words speak of it. */
 #define WORTH_SAYING 1.0
 /* Wheels shown in a table of loads. */
@@ -125,7 +123,7 @@ static void bend_cells(page *p, const model *m, const lateral_answer *a, int row
         return;
     }
     const char *name = m->vehicle.corner[row->lightest].name;
-    cells[1 + air] = page_number(p, BARONET_NUMBER, row->roll * DEGREES, 2);
+    cells[1 + air] = page_degrees(p, row->roll, 2);
     const bool axles = m->vehicle.axles > 1; /* one axle takes it all */
     cells[3 + air] =
         axles ? page_number(p, BARONET_NUMBER, 100.0 * row->roll_share[front], 0) : "-";
@@ -185,8 +183,7 @@ static void braking(page *p, const lateral_answer *a) {
             page_format(p, "%.1f g", lateral_braking(k) / STANDARD_GRAVITY)};
         for (int air = 0; air < LATERAL_AIRS; air++) {
             const braking_row *row = &a->braking[air][k];
-            cells[1 + air] =
-                row->given ? page_number(p, BARONET_NUMBER, row->pitch * DEGREES, 2) : "-";
+            cells[1 + air] = row->given ? page_degrees(p, row->pitch, 2) : "-";
             cells[3 + air] = row->given ? page_number(p, BARONET_LENGTH, row->dip, -1) : "-";
             cells[5 + air] = row->given ? page_number(p, BARONET_LENGTH, row->rise, -1) : "-";
         }

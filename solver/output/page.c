@@ -217,6 +217,10 @@ const char *page_number(page *p, baronet_dimension dimension, double value, int 
     return number_text(p, number, decimals >= 0 ? decimals : decimals_for(number), false);
 }
 
+const char *page_degrees(page *p, double angle, int decimals) {
+    return number_text(p, angle / baronet_unit_find("deg", 3)->factor, decimals, false);
+}
+
 const char *page_unit(const page *p, baronet_dimension dimension) {
     return baronet_unit_shown(p->units, dimension)->name;
 }

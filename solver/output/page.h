@@ -153,6 +153,8 @@ const char *page_number(page *p, baronet_dimension dimension, double value, int 
 const char *page_quantity(page *p, baronet_dimension dimension, double value);
 /* The same with a sign always. */
 const char *page_change(page *p, baronet_dimension dimension, double value);
+/* An angle in degrees, whatever the units of the page. */
+const char *page_degrees(page *p, double angle, int decimals);
 const char *page_unit(const page *p, baronet_dimension dimension);
 
 /* What a residual's size is at most: one significant digit, rounded up, and never less than 1e-10,

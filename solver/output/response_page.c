@@ -15,8 +15,6 @@ enum { SHOWN = sizeof shown_frequency / sizeof shown_frequency[0], SHOWN_LEAST =
 /* Rows further apart than this ratio of frequencies say nothing of what lies between them. */
 #define COARSE 1.3
 
-#define DEGREES 57.29577951308232
-
 static double between(double a, double b, double part) {
     return a + (b - a) * part;
 }
@@ -92,12 +90,11 @@ static void curve_table(page *p, const response_curve *c, int points) {
         if (!curve_at(c, points, frequency[k], &row)) {
             continue;
         }
-        const double phase = atan2(row.loss, row.storage) * DEGREES;
         const char *cells[] = {NULL,
                                page_number(p, BARONET_FREQUENCY, row.frequency, -1),
                                page_number(p, BARONET_STIFFNESS, row.storage, -1),
                                page_number(p, BARONET_STIFFNESS, row.loss, -1),
-                               page_number(p, BARONET_NUMBER, phase, 1),
+                               page_degrees(p, atan2(row.loss, row.storage), 1),
                                page_number(p, BARONET_NUMBER, hypot(row.road[0], row.road[1]), 2)};
         table_add(t, cells);
     }

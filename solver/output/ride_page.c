@@ -8,8 +8,6 @@
 #include "output/words.h"
 #include "studies/ride.h"
 
-#define DEGREES 57.29577951308232
-
 /* Modes and corners shown in tables for people; CSV has all. */
 enum { MODES_SHOWN = 40, CORNERS_SHOWN = 8 };
 /* An eigenvalue's residual beyond this is worth a caution. */
@@ -216,8 +214,7 @@ static const char *ratio_cell(const section *s, int state, int item) {
 
 static const char *roll_cell(const section *s, int state, int item) {
     const lateral_row *row = &s->answer[state].loads.row[item][LOAD_COMPARED];
-    return row->given ? page_number(s->inquiry->page, BARONET_NUMBER, row->roll * DEGREES, 2)
-                      : NULL;
+    return row->given ? page_degrees(s->inquiry->page, row->roll, 2) : NULL;
 }
 
 static const char *share_cell(const section *s, int state, int item) {

@@ -1,14 +1,11 @@
 #include "studies/airnet.h"
 
-#include <complex.h>
 #include <math.h>
 #include <string.h>
 
+#include "base/numbers.h"
+#include "base/sets.h"
 #include "model/flow.h"
-
-#define TWO_PI 6.283185307179586
-/* The imaginary unit in double precision: the header's own may be of a float. */
-#define J ((double complex)I)
 
 /* A drop below this part of the largest pressure swing is rounding of a difference: it says nothing
    of the law, and the law's say in the answer is as small. */
@@ -100,17 +97,6 @@ struct airnet {
 };
 
 /* The law by which an edge passes air for small changes, NULL where it passes none. */
-static const law *passing(const network *net, int index, const bool *open) {
-    const edge *e = &net->edge[index];
-    const bool shut = e->kind == EDGE_SOLENOID && !open[e->solenoid];
-    const law *l = shut ? &e->bypass : &e->path;
-    return network_joins(net, index, open, true) && l->kind != LAW_NONE ? l : NULL;
-}
-
-static bool is_held(const node *n) {
-    return n->kind == NODE_SUPPLY || n->kind == NODE_ATMOSPHERE;
-}
-
 /* Segments of a hose, short against the wavelength at the highest frequency. */
 static int segments_of(const airnet *n, const edge *e, double highest) {
     const double sound =
@@ -123,11 +109,11 @@ static void count_unknowns(airnet *n, double highest) {
     const network *net = &n->model->network;
     for (int i = 0; i < net->nodes; i++) {
         const node *one = &net->node[i];
-        const bool own = !is_held(one) && one->kind != NODE_HOSE;
+        const bool own = !node_is_held(one) && one->kind != NODE_HOSE;
         n->of_node[i] = own ? n->unknowns++ : -1;
     }
     for (int i = 0; i < net->edges; i++) {
-        n->law[i] = passing(net, i, n->open);
+        n->law[i] = network_law(net, i, n->open, true);
         if (n->law[i] == NULL) {
             continue;
         }
@@ -162,7 +148,7 @@ static void place_nodes(airnet *n) {
 static void place_hose(airnet *n, int index, int *first, int *count) {
     const edge *e = &n->model->network.edge[index];
     const int segments = n->pieces[index] - 1;
-    const double area = 0.25 * 3.141592653589793 * e->path.bore * e->path.bore;
+    const double area = circle_area(e->path.bore);
     const double p = rates_result(n->rates)->settled.node_pressure[e->air];
     int from = n->of_node[e->from];
     for (int k = 0; k <= segments; k++) {
@@ -277,44 +263,36 @@ static bool take_second(airnet *n) {
     return arena_complete(n->arena);
 }
 
-static int root_of(int *root, int unknown) {
-    while (root[unknown] != unknown) {
-        root[unknown] = root[root[unknown]];
-        unknown = root[unknown];
-    }
-    return unknown;
-}
-
 /* Unknowns without air of their own or a path to any: a tee alone, a valve block between shut
-   valves. A set of joined ones is known by its root. */
+   valves. A set of joined ones is known by its least. */
 static baronet_status find_lone(airnet *n) {
-    int *root = ARENA_ARRAY(n->arena, int, n->unknowns);
-    if (root == NULL) {
+    int *set = ARENA_ARRAY(n->arena, int, n->unknowns);
+    if (set == NULL) {
         return BARONET_OUT_OF_MEMORY;
     }
+    sets_start(set, n->unknowns);
     for (int i = 0; i < n->unknowns; i++) {
-        root[i] = i;
         n->lone[i] = true;
     }
     for (int i = 0; i < n->links; i++) {
         const airnet_link *l = &n->link[i];
         if (l->from >= 0 && l->to >= 0) {
-            root[root_of(root, l->from)] = root_of(root, l->to);
+            sets_join(set, l->from, l->to);
         }
     }
     for (int i = 0; i < n->links; i++) {
         const airnet_link *l = &n->link[i];
         if ((l->from < 0) != (l->to < 0)) {
-            n->lone[root_of(root, l->from < 0 ? l->to : l->from)] = false;
+            n->lone[sets_find(set, l->from < 0 ? l->to : l->from)] = false;
         }
     }
     for (int i = 0; i < n->unknowns; i++) {
         if (n->volume[i] > 0.0) {
-            n->lone[root_of(root, i)] = false;
+            n->lone[sets_find(set, i)] = false;
         }
     }
     for (int i = 0; i < n->unknowns; i++) {
-        n->lone[i] = n->lone[root_of(root, i)];
+        n->lone[i] = n->lone[sets_find(set, i)];
     }
     return BARONET_OK;
 }

@@ -111,8 +111,7 @@ static baronet_status start_pressures(charge *c, const groups *g, const double *
     baronet_status status = BARONET_OK;
     for (int held = 1; held >= 0; held--) {
         for (int i = 0; i < net->nodes && status == BARONET_OK; i++) {
-            const node_kind kind = net->node[i].kind;
-            if ((kind == NODE_SUPPLY || kind == NODE_ATMOSPHERE) == (held == 1)) {
+            if (node_is_held(&net->node[i]) == (held == 1)) {
                 status = start_pressure(c, g, i, total, amount, why);
             }
         }

@@ -1,13 +1,10 @@
 /* SPDX-License-Identifier: MIT */
 #include "studies/comfort.h"
 
-#include <complex.h>
 #include <math.h>
 #include <string.h>
 
-#define TWO_PI 6.283185307179586
-/* The imaginary unit in double precision: the header's own may be of a float. */
-#define J ((double complex)I)
+#include "base/numbers.h"
 
 /* Hoses are cut up for this frequency: above it little is left of the weighting. */
 #define COMFORT_HOSES 50.0 /* Hz */
@@ -150,10 +147,6 @@ void comfort_destroy(comfort *c) {
     }
 }
 
-static double square(double complex value) {
-    return creal(value) * creal(value) + cimag(value) * cimag(value);
-}
-
 /* How the roads under two wheels go together, as a part of the density of either: the one that is
    further back meets the same waves later. Only pairs j < i are wanted. */
 static void find_cross(comfort *c, double frequency, double speed) {
@@ -173,7 +166,7 @@ static double gather(const comfort *c, const double complex *h) {
     const int wheels = c->model->vehicle.wheels;
     double sum = 0.0;
     for (int i = 0; i < wheels; i++) {
-        sum += square(h[i]);
+        sum += abs_square(h[i]);
         for (int j = 0; j < i; j++) {
             sum += 2.0 * creal(h[i] * conj(h[j]) * c->cross[i * wheels + j]);
         }

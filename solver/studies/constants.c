@@ -7,10 +7,6 @@
 
 #include "numeric/modes.h"
 
-static bool is_held(const node *n) {
-    return n->kind == NODE_SUPPLY || n->kind == NODE_ATMOSPHERE;
-}
-
 /* Nodes and edges listed by group, bypasses open. */
 typedef struct listing {
     const model *model;
@@ -126,8 +122,8 @@ static void list_pencil(pencil *p, const listing *l, int group) {
     const network *net = &l->model->network;
     for (int k = l->node_start[group]; k < l->node_start[group + 1]; k++) {
         const int i = l->node[k];
-        l->place[i] = is_held(&net->node[i]) ? -1 : p->size;
-        if (!is_held(&net->node[i])) {
+        l->place[i] = node_is_held(&net->node[i]) ? -1 : p->size;
+        if (!node_is_held(&net->node[i])) {
             p->node[p->size] = i;
             p->weight[p->size] = l->weight[i];
             put(p, p->size, p->size, 0.0);

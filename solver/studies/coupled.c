@@ -1,13 +1,10 @@
 /* SPDX-License-Identifier: MIT */
 #include "studies/coupled.h"
 
-#include <complex.h>
 #include <math.h>
 #include <string.h>
 
-#define TWO_PI 6.283185307179586
-/* The imaginary unit in double precision: the header's own may be of a float. */
-#define J ((double complex)I)
+#include "base/numbers.h"
 
 /* Units of the unknowns, so that a vector's entries are of like size. */
 #define COUPLED_PRESSURE 1e5  /* Pa */
@@ -509,10 +506,6 @@ static void put(double complex value, double out[2]) {
     out[1] = cimag(value);
 }
 
-static double square(double complex value) {
-    return creal(value) * creal(value) + cimag(value) * cimag(value);
-}
-
 static double complex moved(const coupled *s, int corner_index, const double *x) {
     double complex sum = 0.0;
     for (int i = 0; i < s->carriers[corner_index]; i++) {
@@ -574,7 +567,7 @@ static void account_air(const coupled *s, const double *x, coupled_budget *out, 
                         double *wall_loss) {
     for (int i = 0; i < s->links; i++) {
         const airnet_link *l = &s->link[i];
-        const double size = square(flow_of(s, i, x)) / link_density(s, l);
+        const double size = abs_square(flow_of(s, i, x)) / link_density(s, l);
         const double lost = size * l->share / s->conductance[l->edge];
         out->flow += lost;
         out->air += 0.5 * size * l->inertance;
@@ -590,7 +583,7 @@ static void account_air(const coupled *s, const double *x, coupled_budget *out, 
             const double complex strain =
                 COUPLED_PRESSURE *
                 ((s->exponent - 1.0) * part(x, air_row(s, i)) + part(x, s->heat[i]));
-            lost = square(strain) * s->volume[i] /
+            lost = abs_square(strain) * s->volume[i] /
                    (s->pressure[i] * (s->exponent - 1.0) * s->model->gas.tau);
         }
         out->wall += lost;
@@ -607,7 +600,7 @@ coupled_budget coupled_account(const coupled *s, const double value[2], const do
     coupled_budget out = {0};
     for (int k = 0; k < s->coordinates; k++) {
         const coordinate *c = &s->coordinate[k];
-        const double energy = 0.5 * c->mass * square(rate * part(x, k));
+        const double energy = 0.5 * c->mass * abs_square(rate * part(x, k));
         double *const sums[] = {&out.body, &out.wheel, &out.bench};
         *sums[c->kind] += energy;
         if (wheel_energy != NULL && c->kind == COORDINATE_WHEEL) {
@@ -615,7 +608,7 @@ coupled_budget coupled_account(const coupled *s, const double value[2], const do
         }
     }
     for (int c = 0; c < v->corners; c++) {
-        out.damper += v->corner[c].damper * square(rate * moved(s, c, x));
+        out.damper += v->corner[c].damper * abs_square(rate * moved(s, c, x));
     }
     account_air(s, x, &out, link_loss, wall_loss);
     return out;

@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/numbers.h"
+
 /* Sizes of what an error is measured by: a position, a speed. */
 #define DYNAMICS_POSITION 0.1 /* m, or rad */
 #define DYNAMICS_SPEED    1.0 /* m/s, or rad/s */
@@ -65,8 +67,8 @@ static bool take_vehicle(dynamics *m) {
    section 350), alpha = sqrt(nu w/2)/r [1 + (gamma - 1)/sqrt(Pr)] in 1/s, taken at the quarter wave
    of the hose. It acts on the difference of the flows at both ends, so steady flow has none. */
 static double ring_damping(const edge *e, double p, double T) {
-    const double pi = 3.14159265358979323846, prandtl = 0.71;
-    const double omega = 0.5 * pi * sqrt(GAS_GAMMA * GAS_CONSTANT * T) / e->path.length;
+    const double prandtl = 0.71;
+    const double omega = 0.5 * PI * sqrt(GAS_GAMMA * GAS_CONSTANT * T) / e->path.length;
     const double layer = sqrt(0.5 * omega * gas_viscosity(T) / gas_density(p, T));
     return 2.0 * layer / (0.5 * e->path.bore) * (1.0 + (GAS_GAMMA - 1.0) / sqrt(prandtl));
 }

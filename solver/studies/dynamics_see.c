@@ -7,8 +7,7 @@
 #include "studies/dynamics.h"
 
 bool dynamics_is_held(const dynamics *m, int node_index) {
-    const node_kind kind = m->model->network.node[node_index].kind;
-    return kind == NODE_SUPPLY || kind == NODE_ATMOSPHERE;
+    return node_is_held(&m->model->network.node[node_index]);
 }
 
 double dynamics_air(const dynamics *m, const double *y, int node_index) {

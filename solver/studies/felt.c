@@ -3,9 +3,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/numbers.h"
 #include "studies/airnet.h"
 
-#define TWO_PI 6.283185307179586
 /* A motion's frequency is its own when a round moves it by no more than this part. */
 #define FELT_TOLERANCE 1e-6
 /* Until a round misses by less, the conductances are worked out no better than this. */

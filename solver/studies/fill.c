@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/sets.h"
 #include "numeric/dense.h"
 
 /* Largest part of a corner's load by which springs, coil and load may disagree: scales and gauges
@@ -13,32 +14,20 @@
 /* Singular values below this part of the largest count as zero. */
 #define FILL_RANK_CUT 1e-9
 
-static int find_set(int *parent, int at) {
-    while (parent[at] != at) {
-        parent[at] = parent[parent[at]];
-        at = parent[at];
-    }
-    return at;
-}
-
-static void join_corners(int *parent, const vehicle *v) {
-    for (int c = 0; c < v->corners; c++) {
-        parent[c] = c;
-    }
+static void join_corners(int *joined, const vehicle *v) {
+    sets_start(joined, v->corners);
     for (int i = 0; i < v->springs; i++) {
         for (int k = 1; k < v->spring[i].levers; k++) {
-            const int a = find_set(parent, v->spring[i].lever[0].corner);
-            const int b = find_set(parent, v->spring[i].lever[k].corner);
-            parent[a > b ? a : b] = a < b ? a : b;
+            sets_join(joined, v->spring[i].lever[0].corner, v->spring[i].lever[k].corner);
         }
     }
 }
 
 /* Numbers the sets in order of their first corner and counts what is in each. */
-static void count_sets(fill *f, const vehicle *v, int *parent, int *set_of) {
+static void count_sets(fill *f, const vehicle *v, int *joined, int *set_of) {
     for (int c = 0; c < v->corners; c++) {
-        const int root = find_set(parent, c);
-        set_of[c] = root == c ? f->sets++ : set_of[root];
+        const int least = sets_find(joined, c);
+        set_of[c] = least == c ? f->sets++ : set_of[least];
         f->set[set_of[c]].corners++;
     }
     for (int i = 0; i < v->springs; i++) {
@@ -87,13 +76,13 @@ baronet_status fill_make(fill *out, arena *a, const model *m) {
                   .set = ARENA_ARRAY(a, fill_set, v->corners),
                   .column = ARENA_ARRAY(a, int, v->springs),
                   .shared = ARENA_ARRAY(a, int, v->corners)};
-    int *parent = ARENA_ARRAY(a, int, v->corners);
+    int *joined = ARENA_ARRAY(a, int, v->corners);
     int *set_of = ARENA_ARRAY(a, int, v->corners);
     if (!arena_complete(a)) {
         return BARONET_OUT_OF_MEMORY;
     }
-    join_corners(parent, v);
-    count_sets(out, v, parent, set_of);
+    join_corners(joined, v);
+    count_sets(out, v, joined, set_of);
     return list_sets(out, a, v, set_of) ? BARONET_OK : BARONET_OUT_OF_MEMORY;
 }
 

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#define TWO_PI 6.283185307179586
+#include "base/numbers.h"
 
 double ramp_at(const ramp *r, double t) {
     return r->from + r->slope * (t - r->start);

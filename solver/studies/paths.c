@@ -4,20 +4,14 @@
 #include <math.h>
 #include <string.h>
 
-#define TWO_PI 6.283185307179586
-
-static bool is_held(const node *n) {
-    return n->kind == NODE_SUPPLY || n->kind == NODE_ATMOSPHERE;
-}
+#include "base/numbers.h"
 
 static void note_passing(path_swing *out, const model *m, const bool *open) {
     const network *net = &m->network;
     for (int i = 0; i < net->edges; i++) {
         const edge *e = &net->edge[i];
         const bool shut = e->kind == EDGE_SOLENOID && !open[e->solenoid];
-        const law *l = shut ? &e->bypass : &e->path;
-        const bool passes =
-            network_joins(net, i, open, true) && l->kind != LAW_NONE && e->from != e->to;
+        const bool passes = network_law(net, i, open, true) != NULL && e->from != e->to;
         out[i] = (path_swing){.passes = passes, .shut = shut && passes, .course = -1};
     }
 }
@@ -189,8 +183,8 @@ static void fill_own(tree *t, const state_standing *at) {
         const node *one = &net->node[i];
         const bool spring_node = one->kind == NODE_SPRING;
         t->sum[i].capacity = one->kind == NODE_HOSE ? 0.0 : per_volume * at->node_volume[i];
-        t->sum[i].held = is_held(one);
-        t->sum[i].vessels = spring_node || one->kind == NODE_TANK || is_held(one);
+        t->sum[i].held = node_is_held(one);
+        t->sum[i].vessels = spring_node || one->kind == NODE_TANK || node_is_held(one);
         t->sum[i].springs = spring_node;
         t->sum[i].mark = spring_node ? mark_of(one->item) : 0;
         t->corner[i] = spring_node ? corner_of(&t->model->vehicle.spring[one->item]) : -1;

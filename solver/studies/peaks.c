@@ -23,8 +23,7 @@ static void meet_charge(peaks *p, const charge *c) {
     const network *net = &p->model->network;
     const double p_0 = p->model->ambient.pressure;
     for (int i = 0; i < net->nodes; i++) {
-        const node_kind kind = net->node[i].kind;
-        const bool held = kind == NODE_SUPPLY || kind == NODE_ATMOSPHERE;
+        const bool held = node_is_held(&net->node[i]);
         p->node[i] = at_rest(held ? PEAK_HELD : PEAK_FILLED, -1, -1);
         p->node[i].gauge = held ? net->node[i].pressure - p_0 : 0.0;
         peak one = at_rest(PEAK_FILLED, -1, -1);

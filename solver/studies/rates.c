@@ -3,9 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/numbers.h"
 #include "numeric/dense.h"
-
-#define TWO_PI 6.283185307179586
 
 struct rates {
     const model *model;

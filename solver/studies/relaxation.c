@@ -27,10 +27,6 @@ typedef struct stirred {
 
 #define NO_CELL (-2147483647)
 
-static bool is_held(const node *n) {
-    return n->kind == NODE_SUPPLY || n->kind == NODE_ATMOSPHERE;
-}
-
 static bool take_first(stirred *s) {
     const network *net = &s->model->network;
     edge *edges = ARENA_ARRAY(s->arena, edge, net->edges);
@@ -53,14 +49,6 @@ static bool take_first(stirred *s) {
 }
 
 /* The law by which an edge passes air here, NULL where it passes none. */
-static const law *passing(const stirred *s, const bool *open, int index) {
-    const edge *e = &s->net.edge[index];
-    const bool shut = e->kind == EDGE_SOLENOID && !open[e->solenoid];
-    const law *l = shut ? &e->bypass : &e->path;
-    return network_joins(&s->net, index, open, s->question->parked) && l->kind != LAW_NONE ? l
-                                                                                           : NULL;
-}
-
 /* Compressions per metre of the motion, and heights after the step; OFF_PROFILE. */
 static baronet_status make_step(stirred *s, problem *why) {
     const vehicle *v = &s->model->vehicle;
@@ -96,16 +84,16 @@ static void find_active(stirred *s, const bool *open) {
 
 static bool is_path(const stirred *s, const bool *open, int index) {
     const edge *e = &s->net.edge[index];
-    const bool both_held = is_held(&s->net.node[e->from]) && is_held(&s->net.node[e->to]);
+    const bool both_held = node_is_held(&s->net.node[e->from]) && node_is_held(&s->net.node[e->to]);
     return s->active[s->groups.of_node[e->from]] && e->from != e->to && !both_held &&
-           passing(s, open, index) != NULL;
+           network_law(&s->net, index, open, s->question->parked) != NULL;
 }
 
 static void count_cells(stirred *s, const bool *open) {
     for (int i = 0; i < s->net.nodes; i++) {
         s->cell[i] = NO_CELL;
         if (s->active[s->groups.of_node[i]]) {
-            s->cell[i] = is_held(&s->net.node[i]) ? -1 - s->helds++ : s->cells++;
+            s->cell[i] = node_is_held(&s->net.node[i]) ? -1 - s->helds++ : s->cells++;
         }
     }
     for (int i = 0; i < s->net.edges; i++) {
@@ -209,7 +197,7 @@ static void fill_paths(stirred *s, const bool *open) {
         if (!is_path(s, open, i)) {
             continue;
         }
-        const law *l = passing(s, open, i);
+        const law *l = network_law(&s->net, i, open, s->question->parked);
         if (e->kind == EDGE_HOSE) {
             const law half = flow_hose_part(l, 0.5);
             s->path[count++] = (cells_path){half, s->cell[e->from], s->cell[e->air]};

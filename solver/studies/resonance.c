@@ -3,9 +3,10 @@
 
 #include <math.h>
 
+#include "base/numbers.h"
+#include "base/sets.h"
 #include "numeric/modes.h"
 
-#define TWO_PI 6.283185307179586
 /* A group that keeps its air has a mode that does not swing. With this much added to the square of
    every frequency its matrix can be factored; it is far below the square of any resonance. */
 #define RESONANCE_SHIFT 1.0 /* 1/s2 */
@@ -25,7 +26,7 @@ typedef struct tubes {
     const model *model;
     const airnet_link *link;
     int links, unknowns;
-    int *joined; /* unknowns and the held side, which is the last: a forest */
+    int *joined; /* unknowns and the held side, which is the last: sets */
     int *place;  /* the same: number in the pencil, -1 for none */
     int size, pairs;
     int *row, *column;
@@ -35,14 +36,6 @@ typedef struct tubes {
     modes_answer modes;
     double *energy; /* edges, of one mode */
 } tubes;
-
-static int root(int *of, int i) {
-    while (of[i] != i) {
-        of[i] = of[of[i]];
-        i = of[i];
-    }
-    return i;
-}
 
 static bool is_tube(const airnet_link *l) {
     return l->inertance > 0.0;
@@ -54,13 +47,10 @@ static int end_of(const tubes *t, int unknown) {
 
 /* Joins ends of all links, or of those without inertia alone; held sides are one. */
 static void join(tubes *t, bool all) {
-    for (int i = 0; i <= t->unknowns; i++) {
-        t->joined[i] = i;
-    }
+    sets_start(t->joined, t->unknowns + 1);
     for (int i = 0; i < t->links; i++) {
         if (all || !is_tube(&t->link[i])) {
-            const int from = root(t->joined, end_of(t, t->link[i].from));
-            t->joined[from] = root(t->joined, end_of(t, t->link[i].to));
+            sets_join(t->joined, end_of(t, t->link[i].from), end_of(t, t->link[i].to));
         }
     }
 }
@@ -73,13 +63,13 @@ static void put(tubes *t, int row, int column, double value) {
 
 /* Numbers what a tube ends at; what it does not reach cannot swing. */
 static void number(tubes *t) {
-    const int held = root(t->joined, t->unknowns);
+    const int held = sets_find(t->joined, t->unknowns);
     for (int i = 0; i <= t->unknowns; i++) {
         t->place[i] = -1;
     }
     for (int i = 0; i < 2 * t->links; i++) {
         const airnet_link *l = &t->link[i / 2];
-        const int r = root(t->joined, end_of(t, i % 2 == 0 ? l->from : l->to));
+        const int r = sets_find(t->joined, end_of(t, i % 2 == 0 ? l->from : l->to));
         if (is_tube(l) && r != held && t->place[r] < 0) {
             t->place[r] = t->size;
             put(t, t->size, t->size, 0.0);
@@ -89,7 +79,7 @@ static void number(tubes *t) {
 }
 
 static int place_of(tubes *t, int unknown) {
-    return t->place[root(t->joined, end_of(t, unknown))];
+    return t->place[sets_find(t->joined, end_of(t, unknown))];
 }
 
 static void fill_pencil(tubes *t) {
@@ -118,7 +108,7 @@ static void fill_pencil(tubes *t) {
 static void count_groups(tubes *t) {
     join(t, true);
     for (int i = 0; i < t->unknowns; i++) {
-        t->groups += root(t->joined, i) == i;
+        t->groups += sets_find(t->joined, i) == i;
     }
 }
 

@@ -1,15 +1,11 @@
 /* SPDX-License-Identifier: MIT */
 #include "studies/ridemodes.h"
 
-#include <complex.h>
 #include <math.h>
 #include <string.h>
 
+#include "base/numbers.h"
 #include "studies/paths.h"
-
-#define TWO_PI 6.283185307179586
-/* The imaginary unit in double precision: the header's own may be of a float. */
-#define J ((double complex)I)
 
 /* Where the window is centred: between creep and wheel hop, and never an eigenvalue of a vehicle
    that stands. */
@@ -41,10 +37,6 @@ static double complex part(const double *x, int i) {
     return x[2 * i] + J * x[2 * i + 1];
 }
 
-static double square(double complex value) {
-    return creal(value) * creal(value) + cimag(value) * cimag(value);
-}
-
 static int strongest(const double *values, int count) {
     int best = 0;
     for (int i = 1; i < count; i++) {
@@ -64,7 +56,7 @@ static void body_energies(const finder *f, const double *x, double energy[BODY_M
         const coordinate *c = &f->coordinate[k];
         if (c->kind == COORDINATE_BODY) {
             moved[c->item] = part(x, k);
-            energy[c->item] = c->mass * square(moved[c->item]);
+            energy[c->item] = c->mass * abs_square(moved[c->item]);
         }
     }
 }
@@ -149,7 +141,7 @@ static void shape_bench(const finder *f, const double *x, ride_mode *out) {
     out->shape = out->with = SHAPE_BENCH;
     for (int k = 0; k < f->coordinates; k++) {
         const coordinate *c = &f->coordinate[k];
-        const double energy = c->mass * square(part(x, k));
+        const double energy = c->mass * abs_square(part(x, k));
         if (c->kind == COORDINATE_BENCH && energy > most) {
             most = energy;
             out->item = c->item;

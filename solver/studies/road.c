@@ -1,14 +1,10 @@
 #include "studies/road.h"
 
-#include <complex.h>
 #include <math.h>
 #include <string.h>
 
+#include "base/numbers.h"
 #include "numeric/dense.h"
-
-#define TWO_PI 6.283185307179586
-/* The imaginary unit in double precision: the header's own may be of a float. */
-#define J ((double complex)I)
 
 /* Unknowns: the body's motions, then the rise of each wheel on a tyre. The travel of a corner is
    its wheel's rise (or the road's) less the body's rise over it. */

@@ -254,6 +254,14 @@ Test(text, distances_count_edits_and_swaps) {
     cr_assert_eq(text_distance(shorter, (text){longer, 62}, 2), 1);
 }
 
+Test(text, longer_words_may_be_less_alike) {
+    static const size_t tolerances[][2] = {{0, 0}, {1, 0}, {2, 1}, {3, 1},
+                                           {4, 2}, {7, 2}, {8, 3}, {40, 3}};
+    for (size_t i = 0; i < sizeof tolerances / sizeof *tolerances; i++)
+        cr_expect_eq(text_tolerance(tolerances[i][0]), tolerances[i][1], "%zu letters",
+                     tolerances[i][0]);
+}
+
 /* What a buffer holds after one call. */
 #define WRITTEN(call, expected)                                                                    \
     do {                                                                                           \
