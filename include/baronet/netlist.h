@@ -40,8 +40,8 @@ BARONET_API baronet_reader baronet_file_reader(void);
    it goes to `diagnostics`, all in one run. BARONET_OK gives a netlist (with warnings perhaps),
    owned by the caller. BARONET_BAD_NETLIST where there is an error in it, BARONET_NO_FILE where
    `path` itself cannot be read or is too long (an include that is, is an error of the netlist),
-   BARONET_OUT_OF_MEMORY;
-   `*netlist` is then NULL. `reader` NULL: ordinary files; `allocator` NULL: malloc. */
+   BARONET_OUT_OF_MEMORY; `*netlist` is then NULL. `reader` NULL: ordinary files; `allocator` NULL:
+   malloc; `diagnostics` NULL: nobody is told. */
 BARONET_API BARONET_CHECKED baronet_status baronet_netlist_read(const char *path,
                                                                 const baronet_reader *reader,
                                                                 const baronet_allocator *allocator,

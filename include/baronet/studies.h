@@ -27,11 +27,13 @@ typedef struct baronet_change {
 typedef struct baronet_question {
     const char *state;     /* one valve state, NULL for all */
     const char *load_case; /* NULL or "" for the base case */
-    const char *motion; /* stroke: heave, roll, pitch, warp, one-wheel:CORNER or the user's; NULL:
-                           heave, or each bench spring by itself */
-    const char *level;  /* stroke: instant, settled or parked; NULL: settled */
-    bool all;           /* states: every combination of the solenoids */
-    int points;         /* stroke: rows of each curve, about; 0: 21 */
+    const char *motion;    /* stroke, response: heave, roll, pitch, warp, one-wheel:CORNER or the
+                              netlist's own; NULL: heave, or each bench spring by itself (stroke), all
+                              of them (response) */
+    const char *level;     /* stroke: instant, settled or parked; NULL: settled */
+    bool all;              /* states: every combination of the solenoids */
+    int points; /* rows of each curve; 0: 21 or so (stroke), 75 (response), 201 (play), 9, or 5 each
+                   way where two things change (vary) */
     double swing_amplitude; /* m at the wheel that moves most; 0: 10 mm */
     double swing_frequency; /* Hz, where one figure serves several motions; 0: 1 Hz */
     double bend;            /* times: s that a bend lasts; 0: 3 s */
@@ -40,9 +42,10 @@ typedef struct baronet_question {
     const char *road_class; /* ride: "A" to "H" (ISO 8608); NULL: the netlist's, or C */
     double speed;           /* ride: m/s; 0: the netlist's, or 80 km/h */
     const char *event;      /* play: one event of the netlist; NULL: all of them */
-    const char *plot;       /* play: a quantity to draw, such as `left-air.height`; NULL: none */
-    double drop;            /* faults: m that a corner may go down; 0: 25 mm */
-    long long date;         /* report: to be printed, in seconds since 1970 (UTC); 0: none */
+    const char *plot; /* stroke, response, play, vary: what to draw in BARONET_TEXT too, such as
+                         `left-air.height`, by its name in the series; NULL: nothing */
+    double drop;      /* faults: m that a corner may go down; 0: 25 mm */
+    long long date;   /* report: to be printed, in seconds since 1970 (UTC); 0: none */
     baronet_progress *progress; /* called before each study (report), state (times,
                                    response, ride) or event (play); NULL: not */
     void *progress_context;
