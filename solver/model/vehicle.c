@@ -86,3 +86,11 @@ void vehicle_add_springs(const vehicle *v, const double *load, double *force) {
         }
     }
 }
+
+double spring_compression(const spring *s, const double *travel) {
+    double sum = 0.0;
+    for (int k = 0; k < s->levers; k++) {
+        sum += s->lever[k].ratio * travel[s->lever[k].corner];
+    }
+    return sum;
+}

@@ -135,4 +135,7 @@ double vehicle_bar_rate(const vehicle *v, const bar *b);
 void vehicle_add_bars(const vehicle *v, const double *travel, double *force);
 void vehicle_add_springs(const vehicle *v, const double *load, double *force);
 
+/* How far a spring is shorter (m) at these travels (m, one a corner). */
+double spring_compression(const spring *s, const double *travel);
+
 #endif

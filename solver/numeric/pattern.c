@@ -72,6 +72,22 @@ baronet_status pattern_make(pattern *out, const baronet_allocator *allocator, in
     return complete ? BARONET_OK : BARONET_OUT_OF_MEMORY;
 }
 
+baronet_status pattern_list(pattern *out, const baronet_allocator *allocator, int size,
+                            pattern_lister *list, void *context) {
+    pattern_writer w = {0};
+    list(context, &w);
+    w = (pattern_writer){.row = take_ints(allocator, w.count),
+                         .column = take_ints(allocator, w.count)};
+    baronet_status status = BARONET_OUT_OF_MEMORY;
+    if (w.row && w.column) {
+        list(context, &w);
+        status = pattern_make(out, allocator, size, w.count, w.row, w.column);
+    }
+    memory_resize(allocator, w.row, 0);
+    memory_resize(allocator, w.column, 0);
+    return status;
+}
+
 void pattern_free(pattern *p) {
     memory_resize(p->allocator, p->start, 0);
     memory_resize(p->allocator, p->row, 0);

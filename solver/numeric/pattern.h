@@ -37,6 +37,11 @@ typedef struct pattern_writer {
 
 void pattern_put(pattern_writer *w, int row, int column, double value);
 
+/* The pattern of what such code lists, which is called twice. Free with pattern_free on success. */
+typedef void pattern_lister(void *context, pattern_writer *w);
+BARONET_CHECKED baronet_status pattern_list(pattern *out, const baronet_allocator *allocator,
+                                            int size, pattern_lister *list, void *context);
+
 /* y = A x for real values, and the same for interleaved complex ones (2 doubles an entry). */
 void pattern_multiply(const pattern *p, const double *values, const double *x, double *y);
 void pattern_multiply_complex(const pattern *p, const double *values, const double *x, double *y);

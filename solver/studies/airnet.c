@@ -185,33 +185,25 @@ static void place_links(airnet *n) {
     }
 }
 
-/* Places of the matrix in the order in which fill writes them. */
-static baronet_status make_matrix(airnet *n, const baronet_allocator *allocator) {
-    const size_t most = (size_t)n->unknowns + 4 * (size_t)n->links + 1;
-    int *row = memory_resize(allocator, NULL, most * sizeof *row);
-    int *column = memory_resize(allocator, NULL, most * sizeof *column);
-    baronet_status status = BARONET_OUT_OF_MEMORY;
-    if (row != NULL && column != NULL) {
-        int count = 0;
-        for (int i = 0; i < n->unknowns; i++) {
-            row[count] = column[count] = i;
-            count++;
-        }
-        for (int i = 0; i < n->links; i++) {
-            const int ends[2] = {n->link[i].from, n->link[i].to};
-            for (int a = 0; a < 2; a++) {
-                for (int b = 0; b < 2; b++) {
-                    if (ends[a] >= 0 && ends[b] >= 0) {
-                        row[count] = ends[a];
-                        column[count++] = ends[b];
-                    }
-                }
+/* Places of the matrix in the order in which fill_values writes them. */
+static void list_places(void *context, pattern_writer *w) {
+    const airnet *n = context;
+    for (int i = 0; i < n->unknowns; i++) {
+        pattern_put(w, i, i, 0.0);
+    }
+    for (int i = 0; i < n->links; i++) {
+        const int ends[2] = {n->link[i].from, n->link[i].to};
+        for (int k = 0; k < 4; k++) {
+            const int row = ends[k / 2], column = ends[k % 2];
+            if (row >= 0 && column >= 0) {
+                pattern_put(w, row, column, 0.0);
             }
         }
-        status = pattern_make(&n->pattern, allocator, n->unknowns, count, row, column);
     }
-    memory_resize(allocator, row, 0);
-    memory_resize(allocator, column, 0);
+}
+
+static baronet_status make_matrix(airnet *n, const baronet_allocator *allocator) {
+    const baronet_status status = pattern_list(&n->pattern, allocator, n->unknowns, list_places, n);
     if (status != BARONET_OK) {
         return status;
     }

@@ -271,20 +271,13 @@ static void emit_jacobian(const balance *b, const balance_task *task, pattern_wr
     }
 }
 
+static void list_places(void *context, pattern_writer *w) {
+    emit_jacobian(context, NULL, w);
+}
+
 static baronet_status make_matrix(balance *b) {
-    pattern_writer count = {0};
-    emit_jacobian(b, NULL, &count);
-    const size_t bytes = (size_t)(count.count > 0 ? count.count : 1) * sizeof(int);
-    int *row = memory_resize(b->allocator, NULL, bytes);
-    int *column = memory_resize(b->allocator, NULL, bytes);
-    baronet_status status = BARONET_OUT_OF_MEMORY;
-    if (row != NULL && column != NULL) {
-        pattern_writer places = {.row = row, .column = column};
-        emit_jacobian(b, NULL, &places);
-        status = pattern_make(&b->pattern, b->allocator, b->unknowns, count.count, row, column);
-    }
-    memory_resize(b->allocator, row, 0);
-    memory_resize(b->allocator, column, 0);
+    const baronet_status status =
+        pattern_list(&b->pattern, b->allocator, b->unknowns, list_places, b);
     if (status != BARONET_OK) {
         return status;
     }
@@ -347,10 +340,7 @@ static void evaluate(balance *b, const balance_task *task) {
     memcpy(now->volume, b->groups.fixed, (size_t)b->groups.count * sizeof *now->volume);
     for (int i = 0; i < v->springs; i++) {
         const spring *s = &v->spring[i];
-        double compression = 0.0;
-        for (int k = 0; k < s->levers; k++) {
-            compression += s->lever[k].ratio * now->travel[s->lever[k].corner];
-        }
+        const double compression = spring_compression(s, now->travel);
         now->height[i] = task->design->height[i] - compression;
         now->spring_pressure[i] = group_pressure(b, i);
         const double P = now->spring_pressure[i] - b->model->ambient.pressure;

@@ -199,20 +199,8 @@ static void fill_marks(void *context, double t, const double *air, double *g) {
     }
 }
 
-static baronet_status make_pattern(air_cells *c, const baronet_allocator *allocator) {
-    pattern_writer w = {0};
-    put_all(c, &w, NULL);
-    const size_t most = (size_t)w.count;
-    w = (pattern_writer){.row = memory_resize(allocator, NULL, (most + 1) * sizeof(int)),
-                         .column = memory_resize(allocator, NULL, (most + 1) * sizeof(int))};
-    baronet_status status = BARONET_OUT_OF_MEMORY;
-    if (w.row != NULL && w.column != NULL) {
-        put_all(c, &w, NULL);
-        status = pattern_make(&c->pattern, allocator, c->problem.size, w.count, w.row, w.column);
-    }
-    memory_resize(allocator, w.row, 0);
-    memory_resize(allocator, w.column, 0);
-    return status;
+static void list_places(void *context, pattern_writer *w) {
+    put_all(context, w, NULL);
 }
 
 /* How far the air is from rest, in parts of its pressure or temperature. */
@@ -281,7 +269,7 @@ static baronet_status set_up(air_cells *c, const baronet_allocator *allocator) {
     }
     fill_start(c);
     c->problem.absolute = c->absolute;
-    baronet_status status = make_pattern(c, allocator);
+    baronet_status status = pattern_list(&c->pattern, allocator, c->problem.size, list_places, c);
     if (status == BARONET_OK) {
         status = ode_create(&c->ode, &c->problem, allocator);
     }

@@ -184,27 +184,16 @@ static int air_row(const coupled *s, int i) {
     return 2 * s->coordinates + i;
 }
 
-/* Writes the entries of A and E in one fixed order: as places while the pattern is made, as values
-   afterwards, so that the two cannot disagree. */
+/* Writes the entries of A and E in one fixed order. */
 typedef struct emitter {
-    int *row, *column; /* NULL when values are written */
-    const int *slot;
-    double *a, *e;
-    int count;
+    pattern_writer a, e;
 } emitter;
 
 static void emit(emitter *out, int row, int column, double a, double e) {
-    if (out->a != NULL) {
-        out->a[out->slot[out->count]] += a;
-        out->e[out->slot[out->count]] += e;
-    } else if (out->row != NULL) {
-        out->row[out->count] = row;
-        out->column[out->count] = column;
-    }
-    out->count++;
+    pattern_put(&out->a, row, column, a);
+    pattern_put(&out->e, row, column, e);
 }
 
-/* Adds `factor` times the pressure of an unknown of the network to a row: p = n a + heat. */
 static void emit_pressure(const coupled *s, emitter *out, int row, int i, double factor) {
     const double n = s->volume[i] > 0.0 ? s->exponent : 1.0;
     emit(out, row, air_row(s, i), factor * n * COUPLED_PRESSURE, 0.0);
@@ -325,20 +314,14 @@ static void emit_all(const coupled *s, emitter *out) {
     emit_links(s, out);
 }
 
+static void list_places(void *context, pattern_writer *w) {
+    emitter places = {.a = *w};
+    emit_all(context, &places);
+    *w = places.a;
+}
+
 static baronet_status make_matrix(coupled *s) {
-    emitter count = {0};
-    emit_all(s, &count);
-    const size_t bytes = (size_t)(count.count > 0 ? count.count : 1) * sizeof(int);
-    int *row = memory_resize(s->allocator, NULL, bytes);
-    int *column = memory_resize(s->allocator, NULL, bytes);
-    baronet_status status = BARONET_OUT_OF_MEMORY;
-    if (row != NULL && column != NULL) {
-        emitter places = {.row = row, .column = column};
-        emit_all(s, &places);
-        status = pattern_make(&s->pattern, s->allocator, s->size, count.count, row, column);
-    }
-    memory_resize(s->allocator, row, 0);
-    memory_resize(s->allocator, column, 0);
+    const baronet_status status = pattern_list(&s->pattern, s->allocator, s->size, list_places, s);
     if (status != BARONET_OK) {
         return status;
     }
@@ -432,7 +415,8 @@ static void fill_values(coupled *s) {
     if (!s->filled && s->size > 0) {
         memset(s->a, 0, (size_t)s->pattern.entries * sizeof *s->a);
         memset(s->e, 0, (size_t)s->pattern.entries * sizeof *s->e);
-        emitter values = {.a = s->a, .e = s->e, .slot = s->pattern.slot};
+        emitter values = {.a = {.slot = s->pattern.slot, .values = s->a},
+                          .e = {.slot = s->pattern.slot, .values = s->e}};
         emit_all(s, &values);
     }
     s->filled = true;

@@ -260,6 +260,16 @@ void dynamics_slope(void *context, double t, const double *y, double *values) {
     }
 }
 
+typedef struct listing {
+    const dynamics *dynamics;
+    const double *y;
+} listing;
+
+static void list_places(void *context, pattern_writer *w) {
+    const listing *from = context;
+    put_all(from->dynamics, 0.0, from->y, w);
+}
+
 baronet_status dynamics_make_pattern(dynamics *m) {
     double *y = memory_resize(m->allocator, NULL, (size_t)m->size * sizeof *y);
     if (y == NULL) {
@@ -267,18 +277,9 @@ baronet_status dynamics_make_pattern(dynamics *m) {
     }
     memset(y, 0, (size_t)m->size * sizeof *y);
     dynamics_see(m, 0.0, y);
-    pattern_writer w = {0};
-    put_all(m, 0.0, y, &w);
-    const size_t bytes = (size_t)w.count * sizeof(int);
-    w = (pattern_writer){.row = memory_resize(m->allocator, NULL, bytes),
-                         .column = memory_resize(m->allocator, NULL, bytes)};
-    baronet_status status = BARONET_OUT_OF_MEMORY;
-    if (w.row != NULL && w.column != NULL) {
-        put_all(m, 0.0, y, &w);
-        status = pattern_make(&m->pattern, m->allocator, m->size, w.count, w.row, w.column);
-    }
-    memory_resize(m->allocator, w.row, 0);
-    memory_resize(m->allocator, w.column, 0);
+    listing from = {m, y};
+    const baronet_status status =
+        pattern_list(&m->pattern, m->allocator, m->size, list_places, &from);
     memory_resize(m->allocator, y, 0);
     return status;
 }

@@ -185,11 +185,7 @@ static void place(lean *l) {
     memcpy(l->now.volume, g->fixed, (size_t)g->count * sizeof *l->now.volume);
     for (int i = 0; i < v->springs; i++) {
         const spring *s = &v->spring[i];
-        double compression = 0.0;
-        for (int k = 0; k < s->levers; k++) {
-            compression += s->lever[k].ratio * l->now.travel[s->lever[k].corner];
-        }
-        l->now.height[i] = task->design->height[i] - compression;
+        l->now.height[i] = task->design->height[i] - spring_compression(s, l->now.travel);
         /* Without a load table neither volume nor area know of the pressure. */
         const double P = l->rest->spring_pressure[i] - l->model->ambient.pressure;
         l->now.point[i] = profile_at(&v->profile[s->profile], l->now.height[i], P);

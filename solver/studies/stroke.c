@@ -25,21 +25,14 @@ static bool take_arrays(stroke *s, arena *a) {
     return arena_complete(a);
 }
 
-static double compression(const spring *s, const double *travel) {
-    double sum = 0.0;
-    for (int k = 0; k < s->levers; k++) {
-        sum += s->lever[k].ratio * travel[s->lever[k].corner];
-    }
-    return sum;
-}
-
 /* Volumes and pressures after the wheels have moved: p V^n constant. */
 static void squeeze(stroke *s) {
     const vehicle *v = &s->model->vehicle;
     memcpy(s->now.volume, s->groups->fixed, (size_t)s->groups->count * sizeof *s->now.volume);
     for (int i = 0; i < v->springs; i++) {
         const int group = s->groups->of_node[v->spring[i].node];
-        s->now.height[i] = s->task->design->height[i] - compression(&v->spring[i], s->now.travel);
+        s->now.height[i] =
+            s->task->design->height[i] - spring_compression(&v->spring[i], s->now.travel);
         /* The volume depends on height alone. */
         s->now.volume[group] +=
             profile_at(&v->profile[v->spring[i].profile], s->now.height[i], 0.0).volume;
@@ -61,8 +54,8 @@ static void squeeze(stroke *s) {
         }
         s->now.spring_pressure[i] = pressure;
         s->now.point[i] = profile_at(p, s->now.height[i], pressure - s->model->ambient.pressure);
-        s->now.load[i] =
-            s->now.point[i].load + v->spring[i].rubber * compression(&v->spring[i], s->now.travel);
+        s->now.load[i] = s->now.point[i].load +
+                         v->spring[i].rubber * spring_compression(&v->spring[i], s->now.travel);
     }
 }
 

@@ -180,4 +180,6 @@ Test(vehicle, bars_and_springs_push_at_their_corners) {
                              19.0 - lift + 0.17 * 5300.0};
     for (int c = 0; c < 4; c++)
         CHECK_REL(force[c], wanted[c], 1e-13, "by hand");
+    CHECK_REL(spring_compression(&springs[1], travel), 0.86 * 0.031 + 0.17 * 0.012, 1e-14,
+              "by hand");
 }

@@ -152,3 +152,34 @@ Test(pattern, a_writer_counts_then_places_then_sums) {
     cr_expect_eq(values[0], 2.5); /* 0.5 + 2 */
     cr_expect_eq(values[1], 4.0); /* 1 + 3 */
 }
+
+/* Three places, one of them twice. */
+static void list_three(void *context, pattern_writer *w) {
+    ++*(int *)context;
+    pattern_put(w, 2, 1, 0.0);
+    pattern_put(w, 0, 0, 0.0);
+    pattern_put(w, 2, 1, 0.0);
+    pattern_put(w, 1, 2, 0.0);
+}
+
+Test(pattern, is_made_of_what_is_listed) {
+    static const int start[] = {0, 1, 2, 3}, row[] = {0, 2, 1}, slot[] = {1, 0, 1, 2};
+    failing f;
+    for (size_t k = 1;; k++) {
+        pattern p;
+        int calls = 0;
+        const baronet_status status = pattern_list(&p, failing_start(&f, k), 3, list_three, &calls);
+        cr_assert_eq(status, f.failed ? BARONET_OUT_OF_MEMORY : BARONET_OK);
+        if (status == BARONET_OK) {
+            cr_expect_eq(calls, 2);
+            cr_assert_eq(p.entries, 3);
+            cr_expect_arr_eq(p.start, start, sizeof start);
+            cr_expect_arr_eq(p.row, row, sizeof row);
+            cr_expect_arr_eq(p.slot, slot, sizeof slot);
+            pattern_free(&p);
+        }
+        cr_assert_eq(f.live, 0);
+        if (!f.failed)
+            break;
+    }
+}
