@@ -181,6 +181,17 @@ int program_commands(char names[64][16]) {
     return count;
 }
 
+void program_each_help(void (*look)(const char *words)) {
+    char names[64][16];
+    const int count = program_commands(names);
+    look("--help");
+    for (int k = 0; k < count; k++) {
+        char words[64];
+        snprintf(words, sizeof words, "%.15s --help", names[k]);
+        look(words);
+    }
+}
+
 const char *scratch_folder(void) {
     static char folder[300];
     if (folder[0] == '\0') {

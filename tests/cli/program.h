@@ -44,6 +44,9 @@ void expect_shares(const char *words, int shares, int whole, int each);
 /* Names of the commands, as the program's own help lists them; how many there are. */
 int program_commands(char names[64][16]);
 
+/* Looks at the words that ask for the program's help, then for that of each command. */
+void program_each_help(void (*look)(const char *words));
+
 /* A folder of this test's own beside the program, without its last slash. */
 const char *scratch_folder(void);
 

@@ -19,12 +19,5 @@ static void check_help(const char *words) {
 }
 
 Test(lines, help_fits_a_terminal) {
-    check_help("--help");
-    char names[64][16];
-    const int count = program_commands(names);
-    for (int k = 0; k < count; k++) {
-        char words[64];
-        snprintf(words, sizeof words, "%.15s --help", names[k]);
-        check_help(words);
-    }
+    program_each_help(check_help);
 }

@@ -48,14 +48,7 @@ static void run_example(const char *help_words) {
 }
 
 Test(main, every_example_in_the_help_works) {
-    run_example("--help");
-    char names[64][16];
-    const int count = program_commands(names);
-    for (int k = 0; k < count; k++) {
-        char words[64];
-        snprintf(words, sizeof words, "%.15s --help", names[k]);
-        run_example(words);
-    }
+    program_each_help(run_example);
 }
 
 /* The README lists what the help lists. */

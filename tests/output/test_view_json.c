@@ -11,17 +11,13 @@
 
 static page *small_page(void) {
     static const char *const header[] = {"state", NULL}, *const cells[] = {"firm", NULL};
-    static const char *const labels[] = {"corner"};
-    static const series_column columns[] = {{"travel", BARONET_LENGTH}, {"share", BARONET_NUMBER}};
     page *p = page_create(NULL, BARONET_IMPERIAL);
     page_set_study(p, "stroke");
     page_add(p, BLOCK_TITLE, "say \"A\" \\ B\x01");
     page_add(p, BLOCK_NOTE, "assumed");
     page_add(p, BLOCK_CHAPTER, "Rates");
     table_add(page_table(p, 2, 1, header), cells);
-    series *s = page_series(p, 1, labels, 2, columns);
-    series_add(s, (const char *const[]){"RL"}, (const double[]){-0.0, (double)NAN});
-    series_add(s, (const char *const[]){"RR"}, (const double[]){0.0254 * 1.23456789012, 0.5});
+    ask_add_corners(p, 0.0254 * 1.23456789012, 0.5);
     return p;
 }
 

@@ -12,8 +12,6 @@
 static page *small_page(void) {
     static const char *const header[] = {"state", "rate", NULL}, *const cells[] = {"firm", "1.5",
                                                                                    NULL};
-    static const char *const labels[] = {"corner"};
-    static const series_column columns[] = {{"travel", BARONET_LENGTH}, {"share", BARONET_NUMBER}};
     page *p = page_create(NULL, BARONET_METRIC);
     page_set_study(p, "rates");
     page_set_status(p, BARONET_NOT_MET);
@@ -24,9 +22,7 @@ static page *small_page(void) {
     table_add(page_table(p, 3, 1, header), cells);
     page_table(p, 3, 1, header); /* without rows */
     page_add(p, BLOCK_CAUTION, "hot");
-    series *s = page_series(p, 1, labels, 2, columns);
-    series_add(s, (const char *const[]){"RL"}, (const double[]){-0.0, (double)NAN});
-    series_add(s, (const char *const[]){"RR"}, (const double[]){0.0123456789, (double)NAN});
+    ask_add_corners(p, 0.0123456789, (double)INFINITY);
     return p;
 }
 

@@ -301,27 +301,29 @@ static void van_rates(void *context, double t, const double *y, double *dydt) {
     dydt[VAN_PLACES + 2] = pitch / v->pitch_inertia;
 }
 
+static const char *const van_text =
+    "ambient pressure 101 kPa temperature 20 C\ngas adiabatic\n"
+    "vehicle cg-height 0.83 m roll-axis 0.21 m roll-inertia 870 kg.m2 pitch-inertia "
+    "3900 kg.m2\n"
+    "profile p area 81 cm2 volume 1.6 L at 170 mm\n"
+    "corner A at 1.4 m 0.81 m load 571 kg axle f unsprung 47 kg tyre 228 N/mm damper "
+    "2.6 kN.s/m\n"
+    "corner B at 1.4 m -0.81 m load 523 kg axle f unsprung 47 kg tyre 228 N/mm damper "
+    "2.6 kN.s/m\n"
+    "corner C at -1.7 m 0.79 m load 611 kg axle r unsprung 47 kg tyre 228 N/mm damper "
+    "2.6 kN.s/m\n"
+    "corner D at -1.7 m -0.79 m load 688 kg axle r unsprung 47 kg tyre 228 N/mm "
+    "damper 2.6 kN.s/m\n"
+    "bar f-bar between A B roll 610 N.m/deg\nbar r-bar between C D roll 290 N.m/deg\n"
+    "spring a on A ratio 0.94 profile p height 170 mm\n"
+    "spring b on B ratio 0.94 profile p height 170 mm\n"
+    "spring c on C ratio 0.94 profile p height 170 mm\n"
+    "spring d on D ratio 0.94 profile p height 170 mm\n"
+    "event e at 0.2 s lateral 3.1 m/s2 over 0.3 s at 0.2 s braking 2.2 m/s2 over 0.3 s"
+    " until 2.2 s\n";
+
 Test(dynamics, a_van_in_a_bend_agrees_with_an_explicit_integrator) {
-    rig r =
-        rig_open("ambient pressure 101 kPa temperature 20 C\ngas adiabatic\n"
-                 "vehicle cg-height 0.83 m roll-axis 0.21 m roll-inertia 870 kg.m2 pitch-inertia "
-                 "3900 kg.m2\n"
-                 "profile p area 81 cm2 volume 1.6 L at 170 mm\n"
-                 "corner A at 1.4 m 0.81 m load 571 kg axle f unsprung 47 kg tyre 228 N/mm damper "
-                 "2.6 kN.s/m\n"
-                 "corner B at 1.4 m -0.81 m load 523 kg axle f unsprung 47 kg tyre 228 N/mm damper "
-                 "2.6 kN.s/m\n"
-                 "corner C at -1.7 m 0.79 m load 611 kg axle r unsprung 47 kg tyre 228 N/mm damper "
-                 "2.6 kN.s/m\n"
-                 "corner D at -1.7 m -0.79 m load 688 kg axle r unsprung 47 kg tyre 228 N/mm "
-                 "damper 2.6 kN.s/m\n"
-                 "bar f-bar between A B roll 610 N.m/deg\nbar r-bar between C D roll 290 N.m/deg\n"
-                 "spring a on A ratio 0.94 profile p height 170 mm\n"
-                 "spring b on B ratio 0.94 profile p height 170 mm\n"
-                 "spring c on C ratio 0.94 profile p height 170 mm\n"
-                 "spring d on D ratio 0.94 profile p height 170 mm\n"
-                 "event e at 0.2 s lateral 3.1 m/s2 over 0.3 s at 0.2 s braking 2.2 m/s2 over 0.3 s"
-                 " until 2.2 s\n");
+    rig r = rig_open("%s", van_text);
     const play_settings fine = {.tolerance = 1e-6};
     play_answer *a = rig_play(&r, &r.model->script[0], &fine);
     const double degree = 3.14159265358979323846 / 180.0;

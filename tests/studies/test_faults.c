@@ -19,12 +19,18 @@ static const fault *find(const faults_answer *a, fault_kind kind, int item) {
     return NULL;
 }
 
+/* All that can fail in a state. */
+static faults_answer faults_in(rig *r, const char *state, const faults_settings *with) {
+    faults_answer a;
+    (void)rig_answer(r, state, NULL);
+    cr_assert_eq(faults_solve(&a, r->rates, r->charge, rig_state(r, state), with, NULL),
+                 BARONET_OK);
+    return a;
+}
+
 Test(faults, a_burst_takes_down_what_is_linked_and_nothing_else) {
     rig r = rig_open_file("netlists/rear.air");
-    (void)rig_answer(&r, "soft", NULL);
-    faults_answer a;
-    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "soft"), &twenty, NULL),
-                 BARONET_OK);
+    faults_answer a = faults_in(&r, "soft", &twenty);
     const fault *f = find(&a, FAULT_BURST, rig_node(&r, "left-tank"));
     cr_assert_not_null(f);
     cr_expect(f->harm != 0);
@@ -37,10 +43,7 @@ Test(faults, a_burst_takes_down_what_is_linked_and_nothing_else) {
 
 Test(faults, every_part_is_broken_once) {
     rig r = rig_open_file("netlists/trailer.air");
-    (void)rig_answer(&r, "gentle", NULL);
-    faults_answer a;
-    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "gentle"), &twenty, NULL),
-                 BARONET_OK);
+    faults_answer a = faults_in(&r, "gentle", &twenty);
     const network *net = &r.model->network;
     for (int i = 0; i < net->nodes; i++) {
         const node_kind kind = net->node[i].kind;
@@ -65,10 +68,7 @@ Test(faults, every_part_is_broken_once) {
    pressure in lifts them. */
 Test(faults, what_a_tee_and_a_valve_do) {
     rig r = rig_open_file("netlists/trailer.air");
-    (void)rig_answer(&r, "gentle", NULL);
-    faults_answer a;
-    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "gentle"), &twenty, NULL),
-                 BARONET_OK);
+    faults_answer a = faults_in(&r, "gentle", &twenty);
     const fault *tee = find(&a, FAULT_BURST, rig_node(&r, "left-tee"));
     CHECK_REL(tee->bore, 8e-3, 1e-12, "its hoses");
     cr_expect(tee->harm & HARM_FLAT);
@@ -88,10 +88,7 @@ Test(faults, rates_at_the_end_are_those_of_where_it_ends) {
     const rates_answer *firm = rig_answer(&r, "firm", NULL);
     const double instant = firm->level[LEVEL_INSTANT].body_rate[MOTION_ROLL];
     const double settled = firm->level[LEVEL_SETTLED].body_rate[MOTION_ROLL];
-    (void)rig_answer(&r, "town", NULL);
-    faults_answer a;
-    cr_assert_eq(faults_solve(&a, r.rates, r.charge, rig_state(&r, "town"), &twenty, NULL),
-                 BARONET_OK);
+    faults_answer a = faults_in(&r, "town", &twenty);
     /* `town` and `firm` stand alike: shutting valves moves no air but what leaks past `cross`. */
     const fault *f = find(&a, FAULT_NO_CURRENT, -1);
     CHECK_REL(f->held.roll[HOLD_INSTANT], instant, 1e-3, "rates in firm");
@@ -103,12 +100,8 @@ Test(faults, rates_at_the_end_are_those_of_where_it_ends) {
 
 Test(faults, a_budget_of_steps_ends_them) {
     rig r = rig_open_file("netlists/trailer.air");
-    (void)rig_answer(&r, "gentle", NULL);
-    faults_answer all, some;
     const faults_settings quick = {.budget = 1e-3}; /* 300 steps */
-    const int state = rig_state(&r, "gentle");
-    cr_assert_eq(faults_solve(&all, r.rates, r.charge, state, &twenty, NULL), BARONET_OK);
-    cr_assert_eq(faults_solve(&some, r.rates, r.charge, state, &quick, NULL), BARONET_OK);
+    faults_answer all = faults_in(&r, "gentle", &twenty), some = faults_in(&r, "gentle", &quick);
     cr_expect_eq(all.unplayed, 0);
     cr_expect_gt(some.unplayed, 0);
     cr_expect_eq(some.unplayed + some.faults, all.faults);
