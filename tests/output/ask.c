@@ -10,7 +10,6 @@
 #include <string.h>
 
 #include "base/text.h"
-#include "output/page.h"
 
 /* Columns that people read without scrolling. */
 enum { PAGE_COLUMNS = 80 };
@@ -95,14 +94,6 @@ static char *unbroken(const char *words) {
     }
     *to = '\0';
     return copy;
-}
-
-void ask_add_corners(baronet_answer *page, double travel, double share) {
-    static const char *const labels[] = {"corner"};
-    static const series_column columns[] = {{"travel", BARONET_LENGTH}, {"share", BARONET_NUMBER}};
-    series *s = page_series(page, 1, labels, 2, columns);
-    series_add(s, (const char *const[]){"RL"}, (const double[]){-0.0, (double)NAN});
-    series_add(s, (const char *const[]){"RR"}, (const double[]){travel, share});
 }
 
 bool ask_says(const char *page, const char *part) {

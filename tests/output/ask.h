@@ -32,10 +32,6 @@ const char *ask_render(baronet_answer *answer, baronet_format format, bool colou
 /* The page of one question in metric units, every state; to be freed. */
 char *ask_page(const char *netlist_text, baronet_study *study);
 
-/* A series of two rows on a page: corners RL, with nothing that can be told (a zero below nought, a
-   number that is none), and RR, with a travel (m) and a share. */
-void ask_add_corners(baronet_answer *page, double travel, double share);
-
 /* Whether this is part of the page, as it is or once its broken lines are joined. */
 bool ask_says(const char *page, const char *part);
 

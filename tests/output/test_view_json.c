@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "ask.h"
+#include "corners.h"
 #include "output/view.h"
 
 static page *small_page(void) {
@@ -17,7 +18,7 @@ static page *small_page(void) {
     page_add(p, BLOCK_NOTE, "assumed");
     page_add(p, BLOCK_CHAPTER, "Rates");
     table_add(page_table(p, 2, 1, header), cells);
-    ask_add_corners(p, 0.0254 * 1.23456789012, 0.5);
+    corners_add(p, 0.0254 * 1.23456789012, 0.5);
     return p;
 }
 

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "ask.h"
+#include "corners.h"
 #include "flat.h"
 #include "output/view.h"
 
@@ -22,7 +23,7 @@ static page *small_page(void) {
     table_add(page_table(p, 3, 1, header), cells);
     page_table(p, 3, 1, header); /* without rows */
     page_add(p, BLOCK_CAUTION, "hot");
-    ask_add_corners(p, 0.0123456789, (double)INFINITY);
+    corners_add(p, 0.0123456789, (double)NAN);
     return p;
 }
 
