@@ -18,7 +18,7 @@
 
 /* Longest time that a child may live on, s; frames looked at of a request, and those that make a
    place; files open at once. */
-enum { LIFETIME = 120, FRAMES = 40, INNERMOST = 8, FILES = 16 };
+enum { LIFETIME = 120, FRAMES = 40, INNERMOST = 6, FILES = 16 };
 
 /* Room for the chains of calls that have been met; a power of 2. */
 enum { WAYS = 1 << 18 };
@@ -31,6 +31,7 @@ static struct {
     bool for_good; /* all requests after it are refused too, until refusal_end */
     int silent;    /* where a child's standard error goes */
     long live;
+    const void *asker; /* the call of this request */
     long ways;
     unsigned long long way[WAYS]; /* their fingerprints; 0: none */
 } state;
@@ -58,9 +59,13 @@ static void say(const char *words) {
 /* A fingerprint of the calls that led here (FNV-1a over their addresses). */
 static unsigned long long way_here(int most) {
     void *frame[FRAMES];
-    const int frames = backtrace(frame, most);
+    const int frames = backtrace(frame, FRAMES);
+    int first = 0; /* behind what belongs to this file */
+    while (first < frames - 1 && frame[first] != state.asker) {
+        first++;
+    }
     unsigned long long way = 0xCBF29CE484222325ULL;
-    for (int k = 0; k < frames; k++) {
+    for (int k = first; k < frames && k < first + most; k++) {
         way = (way ^ (unsigned long long)(uintptr_t)frame[k]) * 0x100000001B3ULL;
     }
     return way != 0 ? way : 1;
@@ -182,10 +187,11 @@ static bool live_on(refusal *r, bool for_good) {
 }
 
 /* True in a child that is to be refused its memory. */
-static bool is_refused(void) {
+static bool is_refused(const void *asker) {
     if (!state.watching) {
         return false;
     }
+    state.asker = asker;
     if (state.refused) {
         return state.for_good && !is_let_be();
     }
@@ -225,7 +231,7 @@ const char *__lsan_default_options(void) {
 }
 
 void *malloc(size_t size) {
-    if (is_refused()) {
+    if (is_refused(__builtin_return_address(0))) {
         return nothing();
     }
     void *const block =
@@ -235,7 +241,7 @@ void *malloc(size_t size) {
 }
 
 void *calloc(size_t count, size_t size) {
-    if (is_refused()) {
+    if (is_refused(__builtin_return_address(0))) {
         return nothing();
     }
     void *const block = __interceptor_calloc != NULL ? __interceptor_calloc(count, size)
@@ -245,7 +251,7 @@ void *calloc(size_t count, size_t size) {
 }
 
 void *realloc(void *block, size_t size) {
-    if (size > 0 && is_refused()) {
+    if (size > 0 && is_refused(__builtin_return_address(0))) {
         return nothing();
     }
     void *const moved = __interceptor_realloc != NULL ? __interceptor_realloc(block, size)
