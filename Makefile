@@ -78,7 +78,7 @@ LIBRARY_OBJECTS := $(LIBRARY_SOURCES:%.c=$(BUILD)/%.o) $(TEXT_SOURCES:%=$(BUILD)
 PROGRAM_OBJECTS := $(PROGRAM_SOURCES:%.c=$(BUILD)/%.o)
 TEST_OBJECTS    := $(TEST_SOURCES:%.c=$(BUILD)/%.o)
 BENCH_OBJECTS   := $(BENCH_SOURCES:%.c=$(BUILD)/%.o)
-FAIL_OBJECTS    := $(patsubst %,$(BUILD)/tests/fail/%.o,fail_memory refusal)
+FAIL_OBJECTS    := $(patsubst %,$(BUILD)/tests/fail/%.o,fail_memory refusal memory)
 PAGES_OBJECTS   := $(PAGES_SOURCES:%.c=$(BUILD)/%.o)
 FUZZ_OBJECTS    := $(FUZZ_SOURCES:%.c=$(BUILD)/%.o)
 OBJECTS         := $(LIBRARY_OBJECTS) $(PROGRAM_OBJECTS) $(TEST_OBJECTS) $(BENCH_OBJECTS) \
@@ -152,6 +152,11 @@ $(BUILD)/baronet: $(PROGRAM_OBJECTS) $(ARCHIVE)
 # Each request for memory of the library's answers, refused.
 FAIL_MEMORY := $(BUILD)/fail-memory
 $(BUILD)/tests/fail/refusal.o: CFLAGS_ALL += -fno-sanitize=all# it is called before they are ready
+$(BUILD)/tests/fail/memory.o: CFLAGS_ALL += -DFIRST_BLOCK=1 -DLARGEST_BLOCK=1# a block for each request of an arena
+$(BUILD)/tests/fail/memory.o: solver/base/memory.c
+	$(call say,compile $< anew)
+	@mkdir -p $(@D)
+	$(Q)$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
 $(FAIL_MEMORY): $(FAIL_OBJECTS) $(ARCHIVE)
 	$(call say,link $@)
 	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) -ldl

@@ -9,10 +9,13 @@
 #include <string.h>
 
 /* Bytes of an arena's first block, and the most that doubling reaches. Smaller ones cost calls of
-   the allocator, larger ones memory that a small netlist never touches. */
+   the allocator, larger ones memory that a small netlist never touches. `make fail` has a block for
+   each request, so that each can be refused. */
+#ifndef FIRST_BLOCK
 #define FIRST_BLOCK   ((size_t)4096)
 #define LARGEST_BLOCK ((size_t)1 << 20)
-#define ALIGNMENT     _Alignof(max_align_t)
+#endif
+#define ALIGNMENT _Alignof(max_align_t)
 
 typedef struct arena_block {
     struct arena_block *next; /* an older one */
