@@ -243,7 +243,7 @@ random: $(RUNNER) ## put COUNT random netlists drawn from SEED through every com
 COUNTED := -O0 -g --coverage -fprofile-update=atomic
 cover: ## run all tests and tell which lines and branches of the sources they reach
 	@find build/cover-$(notdir $(lastword $(CC))) -name '*.gcda' -delete 2>/dev/null || true
-	@TEST_SECONDS=1500 $(MAKE) --no-print-directory VARIANT=cover CFLAGS="$(COUNTED)" run-tests; code=$$?; \
+	@TEST_SECONDS=1500 $(MAKE) --no-print-directory VARIANT=cover CFLAGS="$(COUNTED)" LDFLAGS=-Wl,-u,__gcov_dump run-tests; code=$$?; \
 	  sh tests/tools/cover.sh build/cover-$(notdir $(lastword $(CC))) && exit $$code
 
 setup-analyse: ## install the Debian packages that analyse needs

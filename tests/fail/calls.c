@@ -45,7 +45,8 @@ static int met(const char *name, char what[8]) {
     if (seen == 0) {
         atexit(end);
     }
-    if (over || said == NULL || sscanf(said, "%d %7s %d", &which, what, &number) != 3 || ++seen != which) {
+    if (over || said == NULL || sscanf(said, "%d %7s %d", &which, what, &number) != 3 ||
+        ++seen != which) {
         return 0;
     }
     tell(name);

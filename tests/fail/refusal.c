@@ -18,7 +18,7 @@
 
 /* Longest time that a child may live on, s; frames looked at of a request, and those that make a
    place; files open at once. */
-enum { LIFETIME = 120, FRAMES = 40, INNERMOST = 6, FILES = 16 };
+enum { LIFETIME = 120, FRAMES = 40, INNERMOST = 8, FILES = 16 };
 
 /* Room for the chains of calls that have been met; a power of 2. */
 enum { WAYS = 1 << 18 };
