@@ -4,10 +4,6 @@
 
 #include "base/sets.h"
 
-bool node_is_held(const node *n) {
-    return n->kind == NODE_SUPPLY || n->kind == NODE_ATMOSPHERE;
-}
-
 bool network_joins(const network *net, int edge_index, const bool *open, bool bypasses) {
     const edge *e = &net->edge[edge_index];
     switch (e->kind) {

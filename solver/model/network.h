@@ -60,7 +60,9 @@ typedef struct edge {
 } edge;
 
 /* Whether its pressure is given: a supply, the atmosphere. */
-bool node_is_held(const node *n);
+static inline bool node_is_held(const node *n) {
+    return n->kind == NODE_SUPPLY || n->kind == NODE_ATMOSPHERE;
+}
 
 typedef struct network {
     int nodes;
