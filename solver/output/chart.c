@@ -172,7 +172,7 @@ static void add_title(const page *p, const picture *c, text_buffer *out) {
     const char *unit = page_unit(p, c->y.dimension);
     text_buffer_add(out, "  ");
     text_buffer_add(out, c->title);
-    if (c->first->next == NULL) { /* there is one, see has_line */
+    if (c->first->next == NULL) { /* there is one, see picture_has_line */
         text_buffer_format(out, " (%s)", c->first->name);
     }
     text_buffer_add(out, unit[0] != '\0' ? ", " : "");
@@ -202,17 +202,8 @@ static int dot_columns(const picture *c) {
     return room < COLUMNS ? room : COLUMNS;
 }
 
-static bool has_line(const picture *c) {
-    for (const picture_curve *k = c->first; k != NULL; k = k->next) {
-        if (k->points > 1) {
-            return true;
-        }
-    }
-    return false;
-}
-
 void chart_write(const page *p, const picture *c, text_buffer *out) {
-    if (!has_line(c)) {
+    if (!picture_has_line(c)) {
         return;
     }
     canvas dots = {.picture = c,

@@ -390,15 +390,6 @@ static int add_title(svg in, const char *words) {
     return lines;
 }
 
-static bool has_line(const picture *c) {
-    for (const picture_curve *k = c->first; k != NULL; k = k->next) {
-        if (k->points > 1) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* The plot takes what the labels of the ticks and the names leave. */
 static void lay_out(chart *c, int title_lines) {
     double labels = 0.0, names = 0.0;
@@ -437,7 +428,7 @@ static void add_frame(const chart *c) {
 }
 
 svg chart_svg(svg in, const page *p, const picture *c, double *height) {
-    if (!has_line(c)) {
+    if (!picture_has_line(c)) {
         return (svg){in.document, NULL};
     }
     chart it = {.page = p,

@@ -53,8 +53,7 @@ static baronet_status draw(page *p, const model *m, int state, plan_wish wish, c
 static baronet_status draw_solved(const baronet_netlist *netlist, const baronet_question *question,
                                   plan_wish wish, baronet_answer **answer, const char **what) {
     const model *m = netlist_model(netlist);
-    baronet_question asked = *question;
-    asked.state = question->state != NULL ? question->state : m->state[m->charge_state].name;
+    const baronet_question asked = inquiry_of_one_state(m, question);
     inquiry q;
     baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, INQUIRY_STANDING, what);
     if (status != BARONET_OK) {

@@ -309,8 +309,7 @@ static baronet_status faults_of_state(inquiry *q, const baronet_question *questi
 baronet_status baronet_faults(const baronet_netlist *netlist, const baronet_question *question,
                               baronet_answer **answer, const char **what) {
     const model *m = netlist_model(netlist);
-    baronet_question asked = *question;
-    asked.state = question->state != NULL ? question->state : m->state[m->charge_state].name;
+    const baronet_question asked = inquiry_of_one_state(m, question);
     inquiry q;
     baronet_status status = inquiry_open(&q, netlist, &asked, STATES_NAMED, INQUIRY_STANDING, what);
     page_set_study(q.page, "faults");

@@ -91,6 +91,12 @@ static const char *limit_words(const model *m) {
                  "the states that matter";
 }
 
+baronet_question inquiry_of_one_state(const model *m, const baronet_question *question) {
+    baronet_question asked = *question;
+    asked.state = question->state != NULL ? question->state : m->state[m->charge_state].name;
+    return asked;
+}
+
 baronet_status inquiry_open(inquiry *out, const baronet_netlist *netlist,
                             const baronet_question *question, states_choice choice,
                             inquiry_needs needs, const char **what) {

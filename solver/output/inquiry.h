@@ -25,6 +25,9 @@ typedef struct inquiry {
 /* Whether the rates as felt are wanted too: they cost far more than all else of a standing. */
 typedef enum inquiry_needs { INQUIRY_STANDING, INQUIRY_FELT } inquiry_needs;
 
+/* The same question of the state that it names, or else of the charge's. */
+baronet_question inquiry_of_one_state(const model *m, const baronet_question *question);
+
 /* NO_SUCH_NAME with the name in `*what`, TOO_MANY, OUT_OF_MEMORY; else OK, even where nothing could
    be charged. Close in any case. */
 BARONET_CHECKED baronet_status inquiry_open(inquiry *out, const baronet_netlist *netlist,

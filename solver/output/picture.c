@@ -108,6 +108,15 @@ void picture_ask(picture *c) {
     }
 }
 
+bool picture_has_line(const picture *c) {
+    for (const picture_curve *k = c->first; k != NULL; k = k->next) {
+        if (k->points > 1) {
+            return true;
+        }
+    }
+    return false;
+}
+
 bool picture_is_asked(const char *asked, const char *subject, const char *quantity) {
     const char *dot = asked != NULL ? strrchr(asked, '.') : NULL;
     const size_t length = dot != NULL ? (size_t)(dot - asked) : 0;

@@ -52,6 +52,9 @@ void picture_mark_at(picture *c, double x, const char *word);
 /* Shows it on text pages too. */
 void picture_ask(picture *c);
 
+/* Whether some curve has more than one point, without which there is nothing to draw. */
+bool picture_has_line(const picture *c);
+
 /* Whether what is asked for, such as `left-air.height` or a quantity alone, means this quantity of
    this part; nothing asked for (NULL) means every one. */
 bool picture_is_asked(const char *asked, const char *subject, const char *quantity);

@@ -203,29 +203,40 @@ static const char *end_load(page *p, const model *m, const record *r, int c) {
                                  : "-";
 }
 
-/* The time is that of the extreme farthest from the start. */
-static void corner_table(page *p, const model *m, const record *r) {
-    const char *header[] = {page_format(p, "height %s", page_unit(p, BARONET_LENGTH)),
+/* A table of how quantities of one dimension went, with one more column. */
+static table *course_table(page *p, const char *what, baronet_dimension dimension,
+                           const char *last) {
+    const char *header[] = {page_format(p, "%s %s", what, page_unit(p, dimension)),
                             "start",
                             "lowest",
                             "highest",
                             "at s",
                             "end",
-                            "end load"};
-    table *t = page_table(p, 7, 1, header);
-    const int decimals = page_fine(p, BARONET_LENGTH);
+                            last};
+    return page_table(p, 7, 1, header);
+}
+
+static void course_row(page *p, table *t, const char *name, baronet_dimension dimension,
+                       const channel *c, double at, const char *last) {
+    const int decimals = page_fine(p, dimension);
+    const char *cells[] = {name,
+                           page_number(p, dimension, c->start, decimals),
+                           page_number(p, dimension, c->lowest, decimals),
+                           page_number(p, dimension, c->highest, decimals),
+                           page_number(p, BARONET_NUMBER, at, 2),
+                           page_number(p, dimension, c->end, decimals),
+                           last};
+    table_add(t, cells);
+}
+
+/* The time is that of the extreme farthest from the start. */
+static void corner_table(page *p, const model *m, const record *r) {
+    table *t = course_table(p, "height", BARONET_LENGTH, "end load");
     for (int c = 0; c < m->vehicle.corners; c++) {
         const channel *h = record_find(r, CHANNEL_HEIGHT_SHIFT, c);
         const bool down = h->start - h->lowest > h->highest - h->start;
-        const char *cells[] = {
-            m->vehicle.corner[c].name,
-            page_number(p, BARONET_LENGTH, h->start, decimals),
-            page_number(p, BARONET_LENGTH, h->lowest, decimals),
-            page_number(p, BARONET_LENGTH, h->highest, decimals),
-            page_number(p, BARONET_NUMBER, down ? h->lowest_at : h->highest_at, 2),
-            page_number(p, BARONET_LENGTH, h->end, decimals),
-            end_load(p, m, r, c)};
-        table_add(t, cells);
+        course_row(p, t, m->vehicle.corner[c].name, BARONET_LENGTH, h,
+                   down ? h->lowest_at : h->highest_at, end_load(p, m, r, c));
     }
 }
 
@@ -237,14 +248,7 @@ static double rating_of(const model *m, int node_index) {
 
 /* Springs and tanks always, lines where their pressure passes a rating. */
 static void pressure_table(page *p, const model *m, const record *r) {
-    const char *header[] = {page_format(p, "pressure %s", page_unit(p, BARONET_PRESSURE)),
-                            "start",
-                            "lowest",
-                            "highest",
-                            "at s",
-                            "end",
-                            "rated"};
-    table *t = page_table(p, 7, 1, header);
+    table *t = course_table(p, "pressure", BARONET_PRESSURE, "rated");
     const int decimals = page_fine(p, BARONET_PRESSURE);
     for (int i = 0; i < m->network.nodes; i++) {
         const channel *c = record_find(r, CHANNEL_GAUGE_PRESSURE, i);
@@ -254,15 +258,8 @@ static void pressure_table(page *p, const model *m, const record *r) {
             (kind != NODE_SPRING && kind != NODE_TANK && !(rated > 0.0 && c->highest > rated))) {
             continue;
         }
-        const char *cells[] = {m->network.node[i].name,
-                               page_number(p, BARONET_PRESSURE, c->start, decimals),
-                               page_number(p, BARONET_PRESSURE, c->lowest, decimals),
-                               page_number(p, BARONET_PRESSURE, c->highest, decimals),
-                               page_number(p, BARONET_NUMBER, c->highest_at, 2),
-                               page_number(p, BARONET_PRESSURE, c->end, decimals),
-                               rated > 0.0 ? page_number(p, BARONET_PRESSURE, rated, decimals)
-                                           : "none"};
-        table_add(t, cells);
+        course_row(p, t, m->network.node[i].name, BARONET_PRESSURE, c, c->highest_at,
+                   rated > 0.0 ? page_number(p, BARONET_PRESSURE, rated, decimals) : "none");
     }
 }
 
