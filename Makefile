@@ -157,7 +157,7 @@ $(BUILD)/tests/fail/memory.o: solver/base/memory.c
 	$(call say,compile $< anew)
 	@mkdir -p $(@D)
 	$(Q)$(CC) $(CPPFLAGS_ALL) $(CFLAGS_ALL) -MMD -MP -c -o $@ $<
-$(FAIL_MEMORY): $(FAIL_OBJECTS) $(ARCHIVE)
+$(FAIL_MEMORY): $(FAIL_OBJECTS) $(filter-out %/main.o,$(PROGRAM_OBJECTS)) $(ARCHIVE)
 	$(call say,link $@)
 	$(Q)$(CC) $(OPENMP) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) -ldl
 

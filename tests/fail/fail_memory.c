@@ -1,12 +1,15 @@
 /* Every request for memory is refused, once alone and once with all that follow: each question on
-   each demonstration, in each format. Nothing crashes or is kept, the status tells, and what is
-   asked again is answered as before.
+   each demonstration, in each format, and a command with the files that it writes. Nothing crashes
+   or is kept, the status tells, what is asked again is answered as before, and a file is whole.
    SPDX-License-Identifier: MIT */
+#include <dirent.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "baronet/baronet.h"
+#include "cli/commands.h"
 #include "netlist/netlist.h"
 #include "refusal.h"
 
@@ -249,6 +252,106 @@ static void try_question(plan *p, const char *path, const baronet_netlist *netli
     free(expected);
 }
 
+/* Where a command writes: an answer, and a changed netlist. */
+enum { WRITTEN = 2 };
+typedef struct place {
+    char folder[32], file[WRITTEN][48];
+    char *expected[WRITTEN]; /* what an undisturbed run writes */
+} place;
+
+static const char before[] = "what was there before\n";
+
+static char *file_bytes(const char *path) {
+    FILE *const file = fopen(path, "r");
+    size_t room = 1 << 22;
+    char *const bytes = malloc(room);
+    bytes[file != NULL ? fread(bytes, 1, room - 1, file) : 0] = '\0';
+    if (file != NULL) {
+        fclose(file);
+    }
+    return bytes;
+}
+
+static void lay_out(const place *w) {
+    for (int k = 0; k < WRITTEN; k++) {
+        FILE *const file = fopen(w->file[k], "w");
+        fputs(before, file);
+        fclose(file);
+    }
+}
+
+static int entries(const char *folder) {
+    int count = 0;
+    DIR *const d = opendir(folder);
+    for (const struct dirent *e; (e = readdir(d)) != NULL;) {
+        count += e->d_name[0] != '.';
+    }
+    closedir(d);
+    return count;
+}
+
+/* In the child: a file is as it was or new and whole, and new where the command ended well. */
+static void judge_command(const place *w, int code, long live) {
+    refusal_end();
+    const bool well = code < 2;
+    if (!well && code != baronet_status_exit_code(BARONET_OUT_OF_MEMORY) &&
+        code != baronet_status_exit_code(BARONET_NO_FILE)) {
+        refusal_judge("another exit code");
+    }
+    const char *wrong = kept(live);
+    for (int k = 0; k < WRITTEN; k++) {
+        char *const bytes = file_bytes(w->file[k]);
+        const bool new = strcmp(bytes, w->expected[k]) == 0;
+        wrong = new || (!well && strcmp(bytes, before) == 0) ? wrong : "a file that is not whole";
+        free(bytes);
+    }
+    refusal_judge(entries(w->folder) != WRITTEN ? "a file too many or too few" : wrong);
+}
+
+/* A command of the program, with all that it writes. */
+static void try_command(plan *p, const char *path, const char *wish) {
+    place w = {.folder = "/tmp/baronet-XXXXXX"};
+    if (mkdtemp(w.folder) == NULL) {
+        abort();
+    }
+    snprintf(w.file[0], sizeof w.file[0], "%s/answer", w.folder);
+    snprintf(w.file[1], sizeof w.file[1], "%s/netlist", w.folder);
+    const char *const words[] = {path,     "--change", "ambient.temperature=5C..35C",
+                                 "--want", wish,       "--workers",
+                                 "1",      "--out",    w.file[0],
+                                 "--as",   "json",     "--write",
+                                 w.file[1]};
+    enum { WORDS = sizeof words / sizeof words[0] };
+    settings s = {.format = BARONET_TEXT};
+    refusal r;
+    if (!options_read(&s, "size", command_size.options, WORDS, (char **)words)) {
+        abort();
+    }
+    begin_counting(&r, "size --write");
+    const int code = command_run(&command_size, &s);
+    refusal_end();
+    for (int k = 0; k < WRITTEN; k++) {
+        w.expected[k] = file_bytes(w.file[k]);
+    }
+    lay_out(&w);
+    const long live = refusal_live();
+    begin(p, &r, r.requests, "size --write");
+    r.speaks = true;
+    const int again = command_run(&command_size, &s);
+    if (refusal_met()) {
+        judge_command(&w, again, live);
+    }
+    end(p, &r, path, "size --write");
+    if (again != code) {
+        abort();
+    }
+    for (int k = 0; k < WRITTEN; k++) {
+        free(w.expected[k]);
+        unlink(w.file[k]);
+    }
+    rmdir(w.folder);
+}
+
 static void try_netlist(plan *p, const char *path) {
     baronet_netlist *netlist = NULL;
     try_reading(p, path);
@@ -265,6 +368,7 @@ static void try_netlist(plan *p, const char *path) {
         question.wishes = question.changes;
         try_question(p, path, netlist, &questions[k], &question);
     }
+    try_command(p, path, wish);
     baronet_netlist_destroy(netlist);
 }
 

@@ -18,7 +18,7 @@
 
 /* Longest time that a child may live on, s; frames looked at of a request, and those that make a
    place; files open at once. */
-enum { LIFETIME = 120, FRAMES = 40, INNERMOST = 8, FILES = 16 };
+enum { LIFETIME = 120, FRAMES = 40, INNERMOST = 6, FILES = 16 };
 
 /* Room for the chains of calls that have been met; a power of 2. */
 enum { WAYS = 1 << 18 };
@@ -296,7 +296,7 @@ bool refusal_met(void) {
 
 void refusal_judge(const char *wrong) {
     state.watching = false;
-    if (wrong == NULL && lseek(state.silent, 0, SEEK_END) > 0) {
+    if (wrong == NULL && !state.told->speaks && lseek(state.silent, 0, SEEK_END) > 0) {
         wrong = "the library is not silent";
     }
     if (wrong != NULL) {

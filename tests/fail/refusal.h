@@ -14,6 +14,7 @@ enum { REFUSAL_WAYS = -1, REFUSAL_PLACES = -2 };
 
 typedef struct refusal {
     unsigned long long seed;
+    bool speaks;   /* what is tried may say something on standard error */
     long stride;   /* one request in so many is tried, by chance; 1: each; or as above */
     long requests; /* so far */
     long let_be;   /* those that are not tried: see refusal.c */
