@@ -136,7 +136,8 @@ static bool set_word(settings *s, option_index k, const char *value) {
 }
 
 static bool set_choice(settings *s, option_index k, const char *value) {
-    return set_word(s, k, value) && choice_of(k, value) >= 0;
+    *(const char **)place_of(s, k) = value;
+    return choice_of(k, value) >= 0;
 }
 
 /* The systems stand in the order of the enumeration. */
@@ -290,14 +291,28 @@ static const rule rules[OPTIONS] = {
     [OPTION_HELP] = {set_flag, AT(help)},
 };
 
-/* A value that does not fit; a number alone where a quantity is wanted lacks its unit. */
-static void refuse(const char *command_name, option_index k, const char *value) {
+/* A number alone where a quantity is wanted. */
+static bool is_without_unit(option_index k, const char *value) {
     double number = 0.0;
     const char *end = value + strcspn(value, "@");
-    const bool bare = rules[k].dimension != BARONET_NUMBER && end > value &&
-                      text_read_number(value, end, &number) == (size_t)(end - value);
-    fprintf(stderr, "baronet %s: %s cannot be `%s`%s\n", command_name, table[k].name, value,
-            bare ? ": its unit is missing" : "");
+    return rules[k].dimension != BARONET_NUMBER && end > value &&
+           text_read_number(value, end, &number) == (size_t)(end - value);
+}
+
+/* A value that does not fit, what would, and the option's line of the help. */
+static void refuse(const char *command_name, option_index k, const char *value) {
+    fprintf(stderr, "baronet %s: %s cannot be `%s`", command_name, table[k].name, value);
+    if (is_without_unit(k, value)) {
+        fputs(": its unit is missing", stderr);
+    } else if (rules[k].set == add_change || rules[k].set == add_wish) {
+        fprintf(stderr, ": there are %d already", OPTIONS_CHANGES);
+    } else if (rules[k].set == set_list) {
+        fputs(": it belongs to the --change before it", stderr);
+    } else if (rules[k].most > 0.0 && rules[k].set != set_share) {
+        fprintf(stderr, ": a whole number from %.0f to %.0f is wanted", rules[k].least,
+                rules[k].most);
+    }
+    fputc('\n', stderr);
     option_print(stderr, k);
 }
 

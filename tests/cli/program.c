@@ -13,7 +13,7 @@
 #include <time.h>
 #include <unistd.h>
 
-enum { MOST_WORDS = 32 };
+enum { MOST_WORDS = 140 };
 
 /* Everything in a file that is open, from its start. */
 static char *read_all(FILE *file, size_t *length) {

@@ -56,22 +56,36 @@ Test(options, quantities_may_have_any_unit_of_their_kind) {
    and shows the option's own line of the help. */
 Test(options, values_that_do_not_fit_are_refused) {
     static const struct {
-        const char *command, *option;
+        const char *command, *option, *wanted;
         const char *values[12];
     } cases[] = {
-        {"rates", "--units", {"us", "Metric", "\"\"", "met", "metric|imperial", "si|"}},
-        {"rates", "--as", {"html2", "CSV", "\"\"", "tex", "textual"}},
-        {"stroke", "--level", {"ride", "\"\"", "settle", "setled", "|"}},
+        {"rates", "--units", "", {"us", "Metric", "\"\"", "met", "metric|imperial", "si|"}},
+        {"rates", "--as", "", {"html2", "CSV", "\"\"", "tex", "textual"}},
+        {"stroke", "--level", "", {"ride", "\"\"", "settle", "setled", "|"}},
         {"stroke",
          "--points",
+         ": a whole number from 3 to 100000 is wanted",
          {"2", "-5", "0", "100001", "21x", "2.5", "\"\"", "99999999999999999999"}},
         {"rates",
          "--swing",
+         "",
          {"mm", "10s", "0mm", "-5mm", "0x5mm", "nanmm", "infmm", "1e300mm", "10mm@", "10mm@1mm",
           "\"\""}},
-        {"times", "--bend", {"3m", "0s", "-1s", "\"\"", "3s3"}},
-        {"response", "--from", {"1s", "0Hz", "-1Hz", "1,5Hz", "\"\""}},
-        {"response", "--to", {"50rpm", "0Hz"}},
+        {"times", "--bend", "", {"3m", "0s", "-1s", "\"\"", "3s3"}},
+        {"response", "--from", "", {"1s", "0Hz", "-1Hz", "1,5Hz", "\"\""}},
+        {"response", "--to", "", {"50rpm", "0Hz"}},
+        {"spread",
+         "--seed",
+         ": a whole number from 0 to 2000000000 is wanted",
+         {"-1", "1.5", "0x7", "\"\"", "99999999999999999999"}},
+        {"spread", "--runs", ": a whole number from 20 to 10000000 is wanted", {"19", "10000001"}},
+        {"vary",
+         "--share",
+         "",
+         {"3", "3/", "/3", "4/3", "0/3", "1/0", "1/3/5", "a/3", "00000000000000001/3",
+          "1/1000001"}},
+        {"vary", "--from-list", ": it belongs to the --change before it", {"list"}},
+        {"ride", "--speed", "", {"80s", "0km/h"}},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         for (size_t k = 0; k < 12 && cases[i].values[k] != NULL; k++) {
@@ -79,8 +93,9 @@ Test(options, values_that_do_not_fit_are_refused) {
             char words[200], said[200];
             snprintf(words, sizeof words, "%s netlists/rear.air %s %s", cases[i].command,
                      cases[i].option, value);
-            snprintf(said, sizeof said, "baronet %s: %s cannot be `%s`\n  %s ", cases[i].command,
-                     cases[i].option, strcmp(value, "\"\"") == 0 ? "" : value, cases[i].option);
+            snprintf(said, sizeof said, "baronet %s: %s cannot be `%s`%s\n  %s ", cases[i].command,
+                     cases[i].option, strcmp(value, "\"\"") == 0 ? "" : value, cases[i].wanted,
+                     cases[i].option);
             expect_run(words, 2, said);
         }
     }
@@ -106,11 +121,43 @@ Test(options, a_wrong_line_says_what_is_wrong_with_it) {
         {REAR " -s soft", "there is no option `-s` here"},
         {REAR " --", "there is no option `--` here"},
         {REAR " --=x", "there is no option `--` here"},
+        {"vary netlists/rear.air --share 1/3", "shares are rows of a table: add --as csv"},
+        {"parts netlists/rear.air --as svg", "there is nothing to draw for `--as svg`"},
         {REAR " --motion heave", "there is no option `--motion` here"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         expect_run(cases[i].words, 2, cases[i].said);
     }
+}
+
+#define SPREAD                                                                                     \
+    "spread netlists/rear.air --change RL.load=+-20kg --of 'roll_rate settled in linked' "         \
+    "--runs 20 --as csv --workers 1"
+
+/* The same seed draws the same vehicles, another draws others. */
+Test(options, a_seed_is_a_whole_number) {
+    expect_same(SPREAD " --seed 7", SPREAD " --seed=007", true);
+    expect_same(SPREAD " --seed 7", SPREAD " --seed 8", false);
+    expect_same(SPREAD, SPREAD " --seed 0", true);
+}
+
+/* Each takes as many as there is room for; the next is refused, not lost. */
+Test(options, changes_and_figures_have_a_limit) {
+    static const char *const each[] = {" --change RL.load=+-20kg", " --of roll_rate"};
+    for (size_t k = 0; k < sizeof each / sizeof *each; k++) {
+        char words[4000] = "spread netlists/rear.air --help";
+        for (int n = 0; n < 64; n++) {
+            strcat(words, each[k]);
+        }
+        expect_run(words, 0, "usage: baronet spread FILE");
+        strcat(words, each[k]);
+        expect_run(words, 2, ": there are 64 already\n");
+    }
+}
+
+Test(options, shares_are_rows_of_a_table) {
+    expect_run("vary netlists/rear.air --share 1/3 --help", 0, "usage: baronet vary FILE");
+    expect_run("vary netlists/rear.air --share 1/3 --as csv", 2, "--change");
 }
 
 /* However long or odd a word is, it is only a word. */
