@@ -36,9 +36,9 @@ typedef struct player {
     arena *arena;
     ode_problem problem;
     ode *ode;
-    double *y;
-    double **shape; /* actions: wheel travels of a step, NULL for others */
-    bool *done;     /* actions */
+    double *y, *rate; /* rate: of the end */
+    double **shape;   /* actions: wheel travels of a step, NULL for others */
+    bool *done;       /* actions */
     int triggers;
     trigger *trigger;
     int *trigger_of;   /* actions, -1 for timed ones */
@@ -184,11 +184,21 @@ static void end_run(player *p, play_end end, int item) {
     }
 }
 
+static void check_tables(player *p) {
+    const double least = 1e-6;
+    for (int i = 0; i < p->dynamics->model->vehicle.springs; i++) {
+        if (dynamics_margin(p->dynamics, i) < -least) {
+            end_run(p, PLAY_OFF_PROFILE, i);
+        }
+    }
+}
+
 /* Looks at where the run stands: takes a sample and notes, and ends the run where a spring is off
    its table. */
 static void observe(player *p, bool keep) {
     dynamics *m = p->dynamics;
     if (!dynamics_see(m, p->now, p->y)) {
+        check_tables(p); /* a spring with no room left tells more than that no step goes on */
         end_run(p, PLAY_STUCK, -1);
         return;
     }
@@ -200,12 +210,7 @@ static void observe(player *p, bool keep) {
             end_run(p, PLAY_TIPPED, k);
         }
     }
-    const double least = 1e-6;
-    for (int i = 0; i < m->model->vehicle.springs; i++) {
-        if (dynamics_margin(m, i) < -least) {
-            end_run(p, PLAY_OFF_PROFILE, i);
-        }
-    }
+    check_tables(p);
 }
 
 /* What an action does; those that change the state or the valves start a new phase. */
@@ -238,9 +243,6 @@ static void do_load(player *p, const action *a) {
 static void set_valve(player *p, int edge_index, bool open) {
     dynamics *m = p->dynamics;
     const edge *e = &m->edge[edge_index];
-    if (e->solenoid < 0) {
-        return;
-    }
     const double difference = fabs(m->pressure[e->from] - m->pressure[e->to]);
     if (open && !m->open[e->solenoid] && difference < e->opens_above) {
         note(p, NOTE_PILOT, edge_index, difference);
@@ -264,13 +266,11 @@ static void do_shut(player *p, const action *a) {
 }
 
 static void do_burst(player *p, const action *a) {
-    for (int k = 0; k < p->dynamics->holes; k++) {
-        dynamics_hole *hole = &p->dynamics->hole[k];
-        if (hole->node == a->item && hole->bore == a->value && !hole->open) {
-            hole->open = true;
-            return;
-        }
+    int k = p->with.holes;
+    for (const action *before = p->script->action; before < a; before++) {
+        k += before->kind == ACTION_BURST;
     }
+    p->dynamics->hole[k].open = true;
 }
 
 static void do_hold(player *p, const action *a) {
@@ -302,9 +302,10 @@ static const struct {
 };
 
 static bool changes_nothing(const player *p, const action *a) {
-    const int solenoid =
-        a->kind == ACTION_OPEN || a->kind == ACTION_SHUT ? p->dynamics->edge[a->item].solenoid : -1;
-    return solenoid >= 0 && p->dynamics->open[solenoid] == (a->kind == ACTION_OPEN);
+    if (a->kind != ACTION_OPEN && a->kind != ACTION_SHUT) {
+        return false;
+    }
+    return p->dynamics->open[p->dynamics->edge[a->item].solenoid] == (a->kind == ACTION_OPEN);
 }
 
 static void act(player *p, int index) {
@@ -391,16 +392,13 @@ static double next_sample(const player *p, double until) {
     const double since = p->now - p->phase;
     double apart = fmin(fmax(SAMPLE_FIRST, SAMPLE_GROWTH * since), SAMPLE_USUAL);
     apart = since > SAMPLE_LONG ? fmax(apart, SAMPLE_PART * since) : apart;
-    double next = fmin(p->now + apart, until);
-    if (p->row < p->with.points) {
-        next = fmin(next, fmax(row_time(p, p->row), p->now + same_time(p)));
-    }
-    return next;
+    const double row = fmax(row_time(p, p->row), p->now + same_time(p));
+    return fmin(fmin(p->now + apart, until), row);
 }
 
-/* Whether a row of the series stands here; counts on. */
+/* Whether a row of the series stands here; counts on. The last one stands at the script's end. */
 static bool row_due(player *p) {
-    if (p->row >= p->with.points || p->now < row_time(p, p->row) - same_time(p)) {
+    if (p->now < row_time(p, p->row) - same_time(p)) {
         return false;
     }
     p->row++;
@@ -431,7 +429,7 @@ static baronet_status go_on(player *p, double until, bool *passed) {
     observe(p, row_due(p));
     const int of_spring = event - p->triggers;
     if (of_spring >= 0 && of_spring < 2 * p->dynamics->model->vehicle.springs &&
-        of_spring % 2 == 0 && dynamics_margin(p->dynamics, of_spring / 2) < SAME_HEIGHT) {
+        of_spring % 2 == 0) {
         end_run(p, PLAY_OFF_PROFILE, of_spring / 2);
     }
     *passed = !p->over && check_triggers(p, event < p->triggers ? event : -1);
@@ -462,9 +460,7 @@ static baronet_status run_phase(player *p) {
 static baronet_status run_all(player *p) {
     baronet_status status = BARONET_OK;
     observe(p, row_due(p));
-    if (!p->over) {
-        start_triggers(p);
-    }
+    start_triggers(p);
     while (status == BARONET_OK && !p->over) {
         forcing_pass(&p->dynamics->forcing, p->now + same_time(p));
         act_on_time(p);
@@ -487,17 +483,15 @@ static baronet_status run_all(player *p) {
 
 /* The travels of a step: a body's motion or the first warp about where it stands, scaled so that
    the wheel that moves most moves by one; the user's own as given; masses on a bench all alike. */
-static double *step_shape(player *p, int item) {
+static void fill_shape(const player *p, int item, double *shape) {
     const model *m = p->dynamics->model;
-    double *shape = ARENA_ARRAY(p->arena, double, m->vehicle.corners);
-    if (shape == NULL) {
-        return NULL;
-    }
     if (item >= 0) {
         memcpy(shape, m->motion[item].travel, (size_t)m->vehicle.corners * sizeof *shape);
-    } else if (item == SCRIPT_WARP && rates_result(p->rates)->warps > 0) {
-        rates_warp_shape(p->rates, 0, shape);
-    } else if (item != SCRIPT_WARP) {
+    } else if (item == SCRIPT_WARP) {
+        if (rates_result(p->rates)->warps > 0) {
+            rates_warp_shape(p->rates, 0, shape);
+        }
+    } else {
         static const body_motion motions[] = {MOTION_HEAVE, MOTION_ROLL, MOTION_PITCH};
         const body_motion k = motions[SCRIPT_HEAVE - item];
         if (rates_result(p->rates)->has[k]) {
@@ -507,37 +501,38 @@ static double *step_shape(player *p, int item) {
     for (int c = m->vehicle.wheels; c < m->vehicle.corners && item == SCRIPT_HEAVE; c++) {
         shape[c] = 1.0;
     }
-    return shape;
 }
 
-static bool list_triggers(player *p) {
+/* The trigger that waits for what an action waits for. */
+static int find_trigger(player *p, const action *a) {
+    int k = 0;
+    while (k < p->triggers &&
+           (p->trigger[k].spring != a->watched || p->trigger[k].height != a->height)) {
+        k++;
+    }
+    if (k == p->triggers) {
+        p->trigger[p->triggers++] = (trigger){.spring = a->watched, .height = a->height};
+    }
+    return k;
+}
+
+static bool list_actions(player *p) {
     const script *s = p->script;
     p->trigger = ARENA_ARRAY(p->arena, trigger, s->actions);
     p->trigger_of = ARENA_ARRAY(p->arena, int, s->actions);
     p->shape = ARENA_ARRAY(p->arena, double *, s->actions);
     p->done = ARENA_ARRAY(p->arena, bool, s->actions);
-    bool complete = arena_complete(p->arena);
-    for (int i = 0; i < s->actions && complete; i++) {
+    for (int i = 0; i < s->actions && arena_complete(p->arena); i++) {
         const action *a = &s->action[i];
+        p->trigger_of[i] = a->trigger == TRIGGER_TIME ? -1 : find_trigger(p, a);
         if (a->kind == ACTION_STEP) {
-            p->shape[i] = step_shape(p, a->item);
-            complete = p->shape[i] != NULL;
+            p->shape[i] = ARENA_ARRAY(p->arena, double, p->dynamics->model->vehicle.corners);
         }
-        p->trigger_of[i] = -1;
-        if (a->trigger == TRIGGER_TIME) {
-            continue;
+        if (p->shape[i] != NULL) {
+            fill_shape(p, a->item, p->shape[i]);
         }
-        int k = 0;
-        while (k < p->triggers &&
-               (p->trigger[k].spring != a->watched || p->trigger[k].height != a->height)) {
-            k++;
-        }
-        if (k == p->triggers) {
-            p->trigger[p->triggers++] = (trigger){.spring = a->watched, .height = a->height};
-        }
-        p->trigger_of[i] = k;
     }
-    return complete;
+    return arena_complete(p->arena);
 }
 
 /* The holes of the settings, open, then those that the script will burst. */
@@ -576,7 +571,8 @@ static baronet_status set_up(player *p, const double *design_travel,
                p->dynamics->model->vehicle.springs;
     p->known = ARENA_ARRAY(p->arena, bool, (int)NOTE_KINDS * p->items);
     p->y = ARENA_ARRAY(p->arena, double, p->dynamics->size);
-    if (!list_triggers(p) || p->known == NULL || p->y == NULL) {
+    p->rate = ARENA_ARRAY(p->arena, double, p->dynamics->size);
+    if (!list_actions(p)) {
         return BARONET_OUT_OF_MEMORY;
     }
     dynamics_start(p->dynamics, p->rates, p->y);
@@ -634,16 +630,14 @@ static void account(player *p) {
 static void find_rest(player *p) {
     play_answer *out = p->out;
     dynamics *m = p->dynamics;
-    double *change = p->y + 0;
-    double *rate = ARENA_ARRAY(p->arena, double, m->size);
     out->settled = record_settled(out->record, out->last_action, PLAY_NEAR, PLAY_PART);
-    out->at_rest = rate != NULL && dynamics_rate(m, p->now, change, rate);
+    out->at_rest = dynamics_rate(m, p->now, p->y, p->rate);
     for (int i = 0; i < m->model->vehicle.springs && out->at_rest; i++) {
         out->at_rest = fabs(m->height_speed[i]) < PLAY_REST_SPEED;
     }
     for (int i = 0; i < m->model->network.nodes && out->at_rest; i++) {
         out->at_rest = dynamics_is_held(m, i) ||
-                       fabs(rate[m->mass_row[i]]) < PLAY_REST_FLOW * dynamics_air(m, p->y, i);
+                       fabs(p->rate[m->mass_row[i]]) < PLAY_REST_FLOW * dynamics_air(m, p->y, i);
     }
     /* What comes near only at the very end may well be on its way elsewhere. */
     const double tail = 0.05 * (p->script->until - out->last_action);

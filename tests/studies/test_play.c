@@ -3,6 +3,7 @@
 #include <criterion/criterion.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "studies/demos.h"
@@ -426,6 +427,152 @@ Test(play, more_mass_cannot_be_taken_off_than_there_is) {
     rig r = rig_open(bench, "isothermal", "event e at 0.1 s load s -400 kg until 1 s");
     play_answer *a = rig_play(&r, &r.model->script[0], NULL);
     cr_expect_eq(a->end, PLAY_NO_MASS);
+    play_free(a);
+    rig_close(&r);
+}
+
+/* A condition that has no distance between on and off: the spring is filled and let out by turns.
+ */
+static const char *const nervous =
+    "gas isothermal\nprofile p area 21 cm2 volume 0.011 L at 63 mm\n"
+    "spring s load 31 kg profile p height 63 mm\nsupply line pressure 2.5 bar\n"
+    "solenoid up from line to s normally closed bore 0.5 mm\n"
+    "solenoid down from s to atmosphere normally closed bore 0.4 mm\n"
+    "state still shut up down\n"
+    "event e in still at 0.1 s load s 4 kg"
+    " when height of s above 62 mm shut up open down"
+    " when height of s below 62 mm open up shut down until 400 s\n";
+
+Test(play, switching_without_end_ends_the_run) {
+    rig r = rig_open("%s", nervous);
+    play_answer *a = rig_play(&r, &r.model->script[0], NULL);
+    cr_expect_eq(a->end, PLAY_SWITCHES);
+    cr_expect_eq(play_status(a->end), BARONET_OVER_BUDGET);
+    cr_expect(a->time > 10.0 && a->time < 400.0, "%g s", a->time);
+    cr_expect(a->restarts > PLAY_SWITCH_BUDGET && a->restarts <= PLAY_SWITCH_BUDGET + 2,
+              "one for each switch: %d", a->restarts);
+    /* Each does two things, far more than are kept. */
+    cr_expect_eq(a->notes, PLAY_NOTES);
+    cr_expect(a->notes_full);
+    int up = 0, down = 0;
+    for (int k = 0; k < a->notes; k++) {
+        if (a->note[k].kind == NOTE_ACTION) {
+            const action *did = &r.model->script[0].action[a->note[k].item];
+            up += did->kind == ACTION_OPEN && did->item == rig_edge(&r, "up");
+            down += did->kind == ACTION_OPEN && did->item == rig_edge(&r, "down");
+        }
+    }
+    cr_expect(up > 90 && abs(up - down) <= 1, "by turns: %d and %d", up, down);
+    play_free(a);
+    rig_close(&r);
+}
+
+/* Held wheels, so that a step moves each spring by its lever alone; uneven in all. */
+static void step_held(const char *step, double wheel[4]) {
+    static const double ratio[4] = {0.9, 0.83, 0.71, 0.64};
+    rig r = rig_open("gas isothermal\nprofile p area 83 cm2 volume 1.7 L at 160 mm\n"
+                     "corner FL at 1.42 m 0.79 m load 512 kg\n"
+                     "corner FR at 1.37 m -0.77 m load 487 kg\n"
+                     "corner RL at -1.55 m 0.72 m load 431 kg\n"
+                     "corner RR at -1.61 m -0.74 m load 463 kg\n"
+                     "spring fl on FL ratio 0.9 profile p height 160 mm\n"
+                     "spring fr on FR ratio 0.83 profile p height 160 mm\n"
+                     "spring rl on RL ratio 0.71 profile p height 160 mm\n"
+                     "spring rr on RR ratio 0.64 profile p height 160 mm\n"
+                     "motion twist FL +0.7 RR -1.2\n"
+                     "event e at 0 s hold at 0.1 s step %s until 0.5 s\n",
+                     step);
+    play_answer *a = rig_play(&r, &r.model->script[0], NULL);
+    cr_assert_eq(a->end, PLAY_FINISHED);
+    for (int k = 0; k < 4; k++) {
+        wheel[k] = (0.160 - end_of(a, CHANNEL_HEIGHT, k)) / ratio[k];
+    }
+    play_free(a);
+    rig_close(&r);
+}
+
+Test(play, steps_in_every_motion_move_the_wheels_by_it) {
+    static const double x[4] = {1.42, 1.37, -1.55, -1.61}, y[4] = {0.79, -0.77, 0.72, -0.74};
+    double wheel[4];
+    step_held("twist 11 mm", wheel);
+    CHECK_ABS(wheel[0], 0.7 * 0.011, 1e-12, "the user's own, as given");
+    CHECK_ABS(wheel[1], 0.0, 1e-12, "those not named stay");
+    CHECK_ABS(wheel[2], 0.0, 1e-12, "those not named stay");
+    CHECK_ABS(wheel[3], -1.2 * 0.011, 1e-12, "the user's own, as given");
+    step_held("warp 11 mm", wheel);
+    double most = 0.0, plane[3] = {0};
+    for (int k = 0; k < 4; k++) {
+        most = fmax(most, fabs(wheel[k]));
+        plane[0] += wheel[k];
+        plane[1] += wheel[k] * x[k];
+        plane[2] += wheel[k] * y[k];
+    }
+    CHECK_ABS(most, 0.011, 1e-12, "the wheel that moves most");
+    for (int k = 0; k < 3; k++) {
+        CHECK_ABS(plane[k], 0.0, 1e-12, "what four wheels can do that no plane does");
+    }
+}
+
+/* Motions that a mass on a bench does not have move nothing. */
+Test(play, a_bench_neither_rolls_nor_warps) {
+    static const char *const steps[] = {"roll", "warp"};
+    for (int k = 0; k < 2; k++) {
+        rig r = rig_open("gas isothermal\nprofile p area 83 cm2 volume 1.7 L at 160 mm\n"
+                         "spring s load 390 kg profile p height 160 mm\n"
+                         "event e at 0 s hold at 0.1 s step %s 10 mm until 0.5 s",
+                         steps[k]);
+        play_answer *a = rig_play(&r, &r.model->script[0], NULL);
+        cr_expect_eq(a->end, PLAY_FINISHED);
+        CHECK_ABS(end_of(a, CHANNEL_HEIGHT, 0), 0.160, 1e-12, "it stands");
+        play_free(a);
+        rig_close(&r);
+    }
+}
+
+/* 1.7 L of 80 cm2 are 212.5 mm: 208 leave less than is asked for, 250 less than nothing. */
+Test(play, a_step_that_leaves_no_room_ends_the_run_by_the_springs_name) {
+    static const char *const steps[] = {"208", "250"};
+    for (int k = 0; k < 2; k++) {
+        rig r = rig_open("gas isothermal\nprofile p area 80 cm2 volume 1.7 L at 160 mm\n"
+                         "spring o load 300 kg profile p height 375 mm\n"
+                         "spring s load 400 kg profile p height 160 mm\n"
+                         "event e at 0 s hold at 0.1 s step heave %s mm until 1 s",
+                         steps[k]);
+        play_answer *a = rig_play(&r, &r.model->script[0], NULL);
+        cr_expect_eq(a->end, PLAY_OFF_PROFILE, "%s mm: %d", steps[k], a->end);
+        cr_expect_eq(a->item, 1, "%s mm", steps[k]);
+        CHECK_ABS(a->time, 0.1, 1e-9, "at once");
+        play_free(a);
+        rig_close(&r);
+    }
+}
+
+/* Two holes of one bore in one tank let out what one of twice the area does. */
+Test(play, a_tank_that_bursts_twice_has_two_holes) {
+    static const char *const bursts[] = {"burst t bore 0.7 mm burst t bore 0.7 mm",
+                                         "burst t bore 0.98994949366 mm"}; /* 0.7 mm x 2^0.5 */
+    double left[2];
+    for (int k = 0; k < 2; k++) {
+        rig r = rig_open("gas adiabatic\ntank t volume 2.3 L pressure 6.1 bar\n"
+                         "event e in rest at 0.1 s %s until 1.7 s",
+                         bursts[k]);
+        play_answer *a = rig_play(&r, &r.model->script[0], NULL);
+        left[k] = end_of(a, CHANNEL_GAUGE_PRESSURE, rig_node(&r, "t"));
+        cr_expect_lt(left[k], 5.5e5);
+        play_free(a);
+        rig_close(&r);
+    }
+    CHECK_REL(left[0], left[1], 1e-5, "areas add");
+}
+
+/* What stands after the action that ends a run is not done. */
+Test(play, nothing_is_done_after_the_end) {
+    rig r = rig_open(bench, "isothermal", "event e at 0.1 s load s -400 kg open v until 1 s");
+    play_answer *a = rig_play(&r, &r.model->script[0], NULL);
+    cr_expect_eq(a->end, PLAY_NO_MASS);
+    cr_expect_eq(a->item, rig_corner(&r, "s"));
+    cr_assert_eq(a->notes, 1);
+    cr_expect_eq(a->note[0].item, 0, "the load alone");
     play_free(a);
     rig_close(&r);
 }
