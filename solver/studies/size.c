@@ -113,8 +113,9 @@ static double try_place(void *context, const double *x, bool *stop) {
         s->values[s->dial_of[k]] = d->low + (d->high - d->low) * x[k];
     }
     look(s, s->got);
-    s->out->stopped =
-        s->out->stopped || (q->progress != NULL && !q->progress(q->progress_context, part_done(s)));
+    if (q->progress != NULL && !q->progress(q->progress_context, part_done(s))) {
+        s->out->stopped = true;
+    }
     *stop = s->failed || s->out->stopped;
     return badness(s, s->values, s->got);
 }
@@ -215,11 +216,11 @@ static baronet_status find_best(sizing *s, arena *a) {
     s->most = (double)s->out->looked_at + (double)listed * s->searched * each;
     double lowest = HUGE_VAL;
     baronet_status status = BARONET_OK;
-    for (long i = 0; i < listed && status == BARONET_OK && !(s->out->stopped && i > 0); i++) {
+    for (long i = 0; i < listed && status == BARONET_OK && !s->out->stopped; i++) {
         double bad = HUGE_VAL;
         set_listed(s, i, s->values);
         status = search(s, &bad);
-        if (bad < lowest || i == 0) {
+        if (i == 0 || bad < lowest) {
             lowest = bad;
             memcpy(s->best, s->values, (size_t)q->dials * sizeof *s->best);
         }
