@@ -198,7 +198,13 @@ Test(dense, what_is_not_finite_is_refused) {
     cr_assert_eq(dense_least_squares(2, 2, a, b, 1e-12, &rank), BARONET_NOT_FINITE);
     cr_assert_eq(dense_solve(2, a, 1, b), BARONET_NOT_FINITE);
     cr_assert_eq(dense_complement(2, 2, a, basis, &rank), BARONET_NOT_FINITE);
+    cr_assert_eq(dense_eigen(2, a, b, basis), BARONET_NOT_FINITE);
     double fine[] = {1, 0, 0, 1}, wrong[] = {1, HUGE_VAL};
     cr_assert_eq(dense_solve(2, fine, 1, wrong), BARONET_NOT_FINITE);
     cr_assert_eq(dense_least_squares(2, 2, fine, wrong, 1e-12, &rank), BARONET_NOT_FINITE);
+}
+
+Test(dense, a_row_of_noughts_is_told) {
+    double a[] = {2, 1, 0, 0}, b[] = {3, 0};
+    cr_assert_eq(dense_solve(2, a, 1, b), BARONET_SINGULAR);
 }

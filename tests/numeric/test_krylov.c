@@ -97,3 +97,31 @@ Test(krylov, passes_on_what_its_matrix_says) {
     cr_assert_eq(krylov_symmetric(&k, a, values, vectors), BARONET_SINGULAR);
     arena_destroy(a);
 }
+
+/* A matrix that maps reals to reals has real eigenvalues among its pairs. */
+Test(krylov, finds_real_ones_beside_pairs) {
+    double start[N], values[2 * 9], vectors[2 * 9 * N];
+    fill_start(start);
+    const krylov k = {N, 8, 1e-12, start, scale, NULL};
+    arena *a = arena_create(NULL);
+    int found = 0;
+    cr_assert_eq(krylov_general(&k, a, &found, values, vectors), BARONET_OK);
+    cr_assert_geq(found, 8);
+    for (int j = 0; j < found; j++) {
+        CHECK_REL(values[2 * j], radius(N - 1 - j), 1e-9, "diagonal");
+        cr_expect_eq(values[2 * j + 1], 0.0);
+    }
+    arena_destroy(a);
+}
+
+Test(krylov, tells_of_want_of_memory) {
+    enum { LARGE = 4000 };
+    static double start[LARGE], values[14], vectors[7 * 2 * LARGE];
+    const krylov k = {LARGE, 6, 1e-12, start, refuse, NULL};
+    refusal r;
+    arena *a = arena_create(refusal_start(&r, 1));
+    int found;
+    cr_expect_eq(krylov_general(&k, a, &found, values, vectors), BARONET_OUT_OF_MEMORY);
+    cr_expect_eq(krylov_symmetric(&k, a, values, vectors), BARONET_OUT_OF_MEMORY);
+    arena_destroy(a);
+}
