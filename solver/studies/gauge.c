@@ -197,12 +197,11 @@ static double standing_value(const model *m, const state_standing *s, const figu
     case FIGURE_HEIGHT_SHIFT:
         return s->height_shift[f->item];
     case FIGURE_AIR_MASS:
+    default: /* no other is told by a standing */
         for (int i = 1; i < m->network.nodes && f->kind == SUBJECT_NONE; i++) {
             air += m->network.node[i].kind != NODE_SUPPLY ? s->node_air[i] : 0.0;
         }
         return supply ? (double)NAN : f->kind == SUBJECT_NONE ? air : s->node_air[f->item];
-    default:
-        return (double)NAN;
     }
 }
 
@@ -256,9 +255,8 @@ static double level_value(const model *m, const rates_answer *answer, const figu
     case FIGURE_ROLL_GRADIENT:
         return l->roll_gradient;
     case FIGURE_ROLL_SHARE:
+    default: /* no other is told by a level */
         return l->roll_share[f->item];
-    default:
-        return (double)NAN;
     }
 }
 
@@ -330,6 +328,10 @@ static double read_rates(const gauges *g, const rates_answer *answer, const figu
         }
         told.value = level_value(g->model, answer, wanted);
     } else {
+        if (wanted->level == LEVEL_PARKED && answer->parked_problem.status != BARONET_OK) {
+            return (double)NAN;
+        }
+        /* Where nothing leaks the vehicle stands parked as it does settled. */
         const bool parked = wanted->level == LEVEL_PARKED && answer->parked.given;
         told.value = standing_value(g->model, parked ? &answer->parked : &answer->settled, wanted);
     }

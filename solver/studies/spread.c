@@ -104,8 +104,8 @@ static double variance_part(const spread_answer *s, int g, int k) {
             yy += y * y;
         }
     }
-    const double still = 1e-9 * fabs(f->mean); /* less is rounding */
-    if (f->count < 3 || xx <= 0.0 || f->deviation <= still) {
+    const double part = 1e-9, n = (double)f->count; /* less of a mean is rounding */
+    if (f->count < 3 || sqrt(xx / n) <= part * fabs(mean) || f->deviation <= part * fabs(f->mean)) {
         return (double)NAN;
     }
     return xy * fabs(xy) / (xx * yy);

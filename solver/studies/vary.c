@@ -98,6 +98,9 @@ baronet_status vary_solve(vary_answer *out, arena *a, const vary_question *quest
     for (int k = 0; k < out->gauges; k++) {
         out->now[k] = (double)NAN;
     }
+    for (int k = 0; k < out->gauges * out->dials; k++) {
+        out->sensitivity[k] = (double)NAN;
+    }
     variants *v = NULL;
     baronet_status status = variants_create(&v, &question->all, allocator);
     if (status == BARONET_OK && question->shares == 0) {

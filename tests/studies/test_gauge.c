@@ -143,9 +143,10 @@ Test(gauge, refuses_what_is_not_there) {
     rig r = rig_open_file("netlists/camper.air");
     static const struct {
         const char *quantity, *subject;
-    } none[] = {{"wheel_rate", "XX"},  {"wheel_rate", ""},       {"roll_rate", "RL"},
-                {"stiffness", "RL/X"}, {"stiffness", "RL"},      {"motion_rate", "one-wheel:X"},
-                {"height", "RL"},      {"path_frequency", "RL"}, {"nonsense", ""}};
+    } none[] = {{"wheel_rate", "XX"},   {"wheel_rate", ""},       {"roll_rate", "RL"},
+                {"stiffness", "RL/X"},  {"stiffness", "RL"},      {"motion_rate", "one-wheel:X"},
+                {"height", "RL"},       {"path_frequency", "RL"}, {"nonsense", ""},
+                {"time_constant", "0"}, {"time_constant", "x"},   {"roll_share", "middle"}};
     for (size_t i = 0; i < sizeof none / sizeof *none; i++) {
         const requirement wish = {.quantity = none[i].quantity, .subject = none[i].subject};
         gauge out;
@@ -185,5 +186,111 @@ Test(gauge, memory_may_run_out_anywhere) {
         if (!f.failed)
             break;
     }
+    rig_close(&r);
+}
+
+/* Figures that exist somewhere, and not there. */
+Test(gauge, what_does_not_exist_is_no_number) {
+    rig r = rig_open_file("netlists/camper.air"), six = rig_open_file("netlists/expedition.air");
+    const int easy = rig_state(&r, "easy");
+    cr_expect(isnan(read_one(r.model, r.netlist, "ride_frequency of warp", easy)));
+    cr_expect(isnan(read_one(r.model, r.netlist, "motion_rate of heave", easy)));
+    cr_expect(isnan(read_one(r.model, r.netlist, "warp_rate of 3", easy)), "four wheels have one");
+    cr_expect(isnan(read_one(r.model, r.netlist, "warp_rate of 1", easy)), "it needs no number");
+    cr_expect(isnan(read_one(six.model, six.netlist, "warp_rate", rig_state(&six, "rest"))),
+              "which of them?");
+    cr_expect(isnan(read_one(six.model, six.netlist, "warp_rate of 9", rig_state(&six, "rest"))));
+    cr_expect(read_one(six.model, six.netlist, "warp_rate of 2", rig_state(&six, "rest")) > 0.0);
+    rig_close(&six);
+    rig_close(&r);
+}
+
+static const char *const supplied =
+    "gas isothermal\nprofile p area 88 cm2 volume 2.2 L at 150 mm\n"
+    "spring s profile p height 150 mm load 410 kg\n"
+    "supply high pressure 8.3 bar\nsupply low pressure 6.1 bar\ntee middle\n"
+    "solenoid a from high to middle normally closed bore 4 mm\n"
+    "solenoid b from low to middle normally closed bore 5 mm\n"
+    "state apart shut a b\nstate both open a b\ncharge in apart\n";
+
+/* Two supplies at different pressures cannot be joined; the other states are read all the same. */
+Test(gauge, a_state_that_cannot_be_leaves_its_figures_open) {
+    rig r = rig_open("%s", supplied);
+    const requirement wish = {.quantity = "height", .subject = "s", .load_case = -1};
+    gauge wanted[2];
+    gauges *g = NULL;
+    double value[2];
+    cr_assert(gauge_find(&wanted[0], r.model, &wish, rig_state(&r, "both")));
+    cr_assert(gauge_find(&wanted[1], r.model, &wish, rig_state(&r, "apart")));
+    cr_assert_eq(gauges_create(&g, r.model, 2, wanted, 0.01, NULL), BARONET_OK);
+    cr_assert_eq(gauges_read(g, value), BARONET_OK);
+    cr_expect_eq(gauges_problem(g, 0)->status, BARONET_TWO_SOURCES);
+    cr_expect(isnan(value[0]));
+    cr_expect_eq(gauges_problem(g, 1)->status, BARONET_OK);
+    CHECK_REL(value[1], 0.150, 1e-9, "as it was built");
+    CHECK_REL(read_one(r.model, r.netlist, "height of s parked", wanted[1].state), 0.150, 1e-9,
+              "nothing leaks, so it stands parked as before");
+    gauges_destroy(g);
+    rig_close(&r);
+}
+
+/* What leaks into the open, or from one supply into another, stands nowhere once it has. */
+Test(gauge, what_has_no_parked_standing_has_no_parked_figures) {
+    static const char *const leaks[] = {
+        "solenoid out from s to atmosphere normally closed bore 4 mm bypass 0.2 mm\n",
+        "supply high pressure 8.3 bar\nsupply low pressure 6.1 bar\n"
+        "solenoid across from high to low normally closed bore 4 mm bypass 0.2 mm\n"};
+    for (int k = 0; k < 2; k++) {
+        rig r = rig_open("gas isothermal\nprofile p area 88 cm2 volume 2.2 L at 150 mm\n"
+                         "spring s profile p height 150 mm load 410 kg\n%s",
+                         leaks[k]);
+        cr_expect(isnan(read_one(r.model, r.netlist, "spring_rate of s parked", 0)));
+        cr_expect(isnan(read_one(r.model, r.netlist, "height of s parked", 0)));
+        cr_expect(isnan(read_one(r.model, r.netlist, "gauge_pressure of s parked", 0)));
+        CHECK_REL(read_one(r.model, r.netlist, "height of s settled", 0), 0.150, 1e-9, "built");
+        cr_expect(read_one(r.model, r.netlist, "spring_rate of s", 0) > 0.0);
+        rig_close(&r);
+    }
+}
+
+/* A supply has as much air as is asked of it. */
+Test(gauge, a_supply_has_no_volume) {
+    rig r = rig_open("%s", supplied);
+    const int apart = rig_state(&r, "apart");
+    cr_expect(isnan(read_one(r.model, r.netlist, "volume of high", apart)));
+    cr_expect(isnan(read_one(r.model, r.netlist, "air_mass of high", apart)));
+    CHECK_REL(read_one(r.model, r.netlist, "gauge_pressure of low", apart), 6.1e5, 1e-12,
+              "as said");
+    CHECK_REL(read_one(r.model, r.netlist, "air_mass", apart),
+              read_one(r.model, r.netlist, "air_mass of s", apart), 1e-12, "the spring's alone");
+    rig_close(&r);
+}
+
+/* Figures of one study are found once for all who ask, and each gets its own. */
+Test(gauge, figures_found_together_are_told_apart) {
+    rig r = rig_open_file("netlists/camper.air");
+    const int easy = rig_state(&r, "easy");
+    static const struct {
+        const char *quantity, *subject, *said;
+    } some[] = {{"comfort", "", "comfort"},
+                {"comfort", "RL", "comfort of RL"},
+                {"comfort", "FR", "comfort of FR"},
+                {"time_constant", "1", "time_constant of 1"},
+                {"time_constant", "2", "time_constant of 2"}};
+    gauge wanted[5];
+    double value[5];
+    gauges *g = NULL;
+    for (int i = 0; i < 5; i++) {
+        const requirement wish = {
+            .quantity = some[i].quantity, .subject = some[i].subject, .load_case = -1};
+        cr_assert(gauge_find(&wanted[i], r.model, &wish, easy));
+    }
+    cr_assert_eq(gauges_create(&g, r.model, 5, wanted, 0.01, NULL), BARONET_OK);
+    cr_assert_eq(gauges_read(g, value), BARONET_OK);
+    for (int i = 0; i < 5; i++) {
+        CHECK_REL(value[i], read_one(r.model, r.netlist, some[i].said, easy), 1e-12, some[i].said);
+        cr_expect(i == 0 || value[i] != value[i - 1]);
+    }
+    gauges_destroy(g);
     rig_close(&r);
 }

@@ -174,3 +174,39 @@ Test(spread, what_does_not_vary_has_no_parts) {
     CHECK_REL(d.answer.figure[0].high.value, d.answer.figure[0].low.value, 1e-9, "it stands still");
     close_wheel(&d);
 }
+
+/* Values of a list are drawn as often as one another; one that stands still explains nothing. */
+Test(spread, of_listed_values) {
+    static const char *const said[] = {"c.load=380kg,410kg,470kg", "c.carries=60kg,60kg"};
+    drawn d;
+    open_wheel(&d, 2, said, "gauge_pressure of s", 3000);
+    solve(&d);
+    int of_each[3] = {0};
+    for (long i = 0; i < 3000; i++) {
+        const double load = d.answer.run.x[2 * i] / 9.80665;
+        of_each[load < 381.0 ? 0 : load < 411.0 ? 1 : 2]++;
+        CHECK_REL(d.answer.run.value[i], pascal(load - 100.0), 1e-9, "(F - m g - C)/A");
+    }
+    for (int k = 0; k < 3; k++)
+        CHECK_ABS((double)of_each[k], 1000.0, 4.0 * sqrt(3000.0 / 3.0 * 2.0 / 3.0),
+                  "binomial, four deviations");
+    CHECK_REL(d.answer.part[0], 1.0, 1e-9, "all of it");
+    cr_expect(isnan(d.answer.part[1]));
+    CHECK_REL(d.answer.figure[0].worst_high, pascal(370.0), 1e-9, "the heaviest");
+    close_wheel(&d);
+}
+
+/* One vehicle has no spread, and is each of its own percentiles. */
+Test(spread, of_one_vehicle) {
+    drawn d;
+    open_wheel(&d, 1, tolerances, "gauge_pressure of s", 1);
+    solve(&d);
+    const spread_figure *const f = &d.answer.figure[0];
+    const double only = d.answer.run.value[0];
+    cr_assert_eq(f->count, 1);
+    CHECK_REL(only, pascal(d.answer.run.x[0] / 9.80665 - 100.0), 1e-9, "(F - m g - C)/A");
+    cr_expect_eq(f->deviation, 0.0);
+    cr_expect(f->mean == only && f->low.value == only && f->high.value == only);
+    cr_expect(isnan(d.answer.part[0]));
+    close_wheel(&d);
+}

@@ -4,6 +4,7 @@
 
 #include <criterion/criterion.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -256,4 +257,110 @@ Test(variants, take_no_memory_while_they_are_read) {
     variants_destroy(v);
     cr_expect_eq(count.live, 0);
     close_field(&f);
+}
+
+/* One mass, a spring and a tank behind a restrictor, whose damping is a study of its own. */
+static const char damped[] = "profile p area 88 cm2 volume 2.2 L at 150 mm\n"
+                             "corner c at 0 m 0 m load 410 kg unsprung 40 kg tyre 210 N/mm\n"
+                             "spring s on c profile p height 150 mm\n"
+                             "tank t volume 3.3 L\nrestrictor r from s to t bore 6 mm\n";
+
+/* Asks a netlist for one figure that has a number. */
+static void open_numbered(field *f, const char *netlist, const char *quantity, int dials,
+                          const char *const *said) {
+    *f = (field){.r = rig_open("%s", netlist), .arena = arena_create(NULL)};
+    const requirement wish = {.quantity = quantity, .subject = "1", .load_case = -1};
+    for (int i = 0; i < dials; i++)
+        cr_assert_eq(
+            netlist_dial(f->r.netlist, "--change", said[i], NULL, f->arena, NULL, &f->dial[i]),
+            BARONET_OK);
+    cr_assert(gauge_find(&f->gauge[0], f->r.model, &wish, 0));
+    ask_field(f, 1);
+    f->question.dials = dials;
+    f->question.gauges = 1;
+}
+
+static void listed(const void *context, long index, double *values) {
+    const field *const f = context;
+    for (int i = 0; i < f->question.dials; i++)
+        values[i] = f->dial[i].value[index];
+}
+
+/* Read again, a netlist may turn out to be none. */
+Test(variants, a_netlist_that_is_not_sound_has_no_figures) {
+    static const char *const said[] = {"c.load=410kg,30kg,350kg", "c.at=0m,0.1m,0.2m"};
+    field f;
+    open_numbered(&f, damped, "damping_ratio", 2, said);
+    variants *v = NULL;
+    double result[3];
+    problem why[3];
+    long done = 0;
+    cr_assert_eq(variants_create(&v, &f.question, NULL), BARONET_OK);
+    cr_assert_eq(variants_read(v, listed, &f, 0, 3, result, why, &done), BARONET_OK);
+    cr_expect_eq(why[1].status, BARONET_BAD_NETLIST, "less than what is unsprung");
+    cr_expect(isnan(result[1]));
+    for (int i = 0; i < 3; i += 2) {
+        cr_expect_eq(why[i].status, BARONET_OK);
+        cr_expect(result[i] > 0.0 && result[i] < 1.0);
+    }
+    variants_destroy(v);
+    close_field(&f);
+}
+
+/* Dear figures take memory as they are read; patched or read again, from all workers' midst. */
+static void starve(int dials, const char *const *said) {
+    field f;
+    open_numbered(&f, damped, "damping_ratio", dials, said);
+    failing fail = {.failed = true};
+    for (size_t k = 1; fail.failed; k += 1 + k / 16) {
+        const baronet_allocator *const allocator = failing_start(&fail, k);
+        double result[3];
+        variants *v = NULL;
+        long done = 0;
+        baronet_status status = variants_create(&v, &f.question, allocator);
+        if (status == BARONET_OK)
+            status = variants_read(v, listed, &f, 0, 3, result, NULL, &done);
+        cr_assert_eq(status, fail.failed ? BARONET_OUT_OF_MEMORY : BARONET_OK, "request %zu", k);
+        variants_destroy(v);
+        cr_assert_eq(fail.live, 0, "request %zu", k);
+    }
+    close_field(&f);
+}
+
+Test(variants, memory_may_run_out_in_dear_figures) {
+    static const char *const said[] = {"r.bore=2mm,3mm,5mm", "c.at=0m,0.1m,0.2m"};
+    starve(1, said);
+    starve(2, said);
+}
+
+/* Large networks are asked for their eigenvalues by one worker, whoever many there are. */
+Test(variants, large_networks_are_read_by_one) {
+    text_buffer words = {0};
+    text_buffer_format(&words, "gas isothermal\nprofile p area 88 cm2 volume 2.2 L at 150 mm\n"
+                               "spring s profile p height 150 mm load 410 kg\n");
+    char last[8] = "s", next[8];
+    for (int k = 0; k < 100; k++) {
+        snprintf(next, sizeof next, "t%d", k);
+        text_buffer_format(&words,
+                           "tank %s volume %.2f L\nrestrictor r%d from %s to %s bore 6 mm\n", next,
+                           0.1 + 0.01 * k, k, last, next);
+        memcpy(last, next, sizeof last);
+    }
+    static const char *const said[] = {"t7.volume=0.2L,0.3L,0.5L"};
+    double one[3], two[3];
+    for (int workers = 1; workers <= 2; workers++) {
+        field f;
+        variants *v = NULL;
+        long done = 0;
+        open_numbered(&f, words.bytes, "time_constant", 1, said);
+        f.question.workers = workers;
+        cr_assert_eq(variants_create(&v, &f.question, NULL), BARONET_OK);
+        cr_assert_eq(variants_read(v, listed, &f, 0, 3, workers == 1 ? one : two, NULL, &done),
+                     BARONET_OK);
+        variants_destroy(v);
+        close_field(&f);
+    }
+    cr_expect_eq(memcmp(one, two, sizeof one), 0, "to the bit");
+    cr_expect(one[0] > 0.0 && one[0] < one[1] && one[1] < one[2], "more room takes longer");
+    text_buffer_free(&words);
 }

@@ -10,7 +10,7 @@
 
 /* One mass on a piston of constant area, with a tank: K = n p A^2/(V + Vt) settled. */
 static const char bench[] = "gas isothermal\nprofile p area 88 cm2 volume 2.2 L at 150 mm\n"
-                            "spring s profile p height 150 mm load 410 kg\n"
+                            "spring s profile p height 150 mm load 410 kg rubber 0 N/mm\n"
                             "tank t volume 3.3 L\nhose h from s to t bore 9 mm length 0.001 mm\n";
 
 typedef struct asked {
@@ -127,5 +127,44 @@ Test(vary, too_many_rows_are_refused) {
     ask_bench(&a, 2, said, "wheel_rate of s settled");
     a.question.points = 2000;
     cr_expect_eq(vary_solve(&a.answer, a.arena, &a.question, NULL), BARONET_TOO_MANY);
+    close_bench(&a);
+}
+
+/* Equal ratios from nothing are not to be had: such a value goes in equal steps. Where the netlist
+   has nothing there is nothing to take one per cent of. */
+Test(vary, from_nothing_by_equal_steps) {
+    static const char *const said[] = {"s.rubber=0N/mm..3N/mm", "t.volume=1L..64L"};
+    asked a;
+    ask_bench(&a, 2, said, "wheel_rate of s settled");
+    a.question.by_ratio = true;
+    solve(&a);
+    for (long i = 0; i < 49; i++) {
+        const double rubber = 500.0 * (double)(i / 7);
+        CHECK_ABS(a.answer.row.x[2 * i], rubber, 1e-9, "equal steps");
+        CHECK_REL(a.answer.row.x[2 * i + 1], 1e-3 * pow(2.0, (double)(i % 7)), 1e-12, "ratios");
+        CHECK_REL(a.answer.row.value[i], rate_of(a.answer.row.x[2 * i + 1], 410 * 9.80665) + rubber,
+                  1e-6, "the carcass stands beside the air");
+    }
+    cr_expect(isnan(a.answer.sensitivity[0]));
+    CHECK_REL(a.answer.sensitivity[1], -3.3 / 5.5, 1e-5, "derivative of n p A^2/(V + Vt)");
+    close_bench(&a);
+}
+
+static bool stop_at_once(void *context, double part) {
+    (void)context;
+    return part < 0.0;
+}
+
+/* Five variants tell the sensitivities of two values, and dear ones are read two at a time. */
+Test(vary, ended_early_has_no_sensitivity) {
+    static const char *const said[] = {"t.volume=1L..7L", "s.load=350kg..500kg"};
+    asked a;
+    ask_bench(&a, 2, said, "damping_ratio of 1");
+    a.question.all.workers = 1;
+    a.question.all.progress = stop_at_once;
+    solve(&a);
+    cr_expect(isnan(a.answer.now[0]));
+    cr_expect(isnan(a.answer.sensitivity[0]) && isnan(a.answer.sensitivity[1]));
+    cr_expect_lt(a.answer.row.done, a.answer.row.count);
     close_bench(&a);
 }
