@@ -269,26 +269,31 @@ Test(gauge, a_supply_has_no_volume) {
 /* Figures of one study are found once for all who ask, and each gets its own. */
 Test(gauge, figures_found_together_are_told_apart) {
     rig r = rig_open_file("netlists/camper.air");
-    const int easy = rig_state(&r, "easy");
+    const int firm = rig_state(&r, "firm");
     static const struct {
         const char *quantity, *subject, *said;
     } some[] = {{"comfort", "", "comfort"},
                 {"comfort", "RL", "comfort of RL"},
                 {"comfort", "FR", "comfort of FR"},
                 {"time_constant", "1", "time_constant of 1"},
-                {"time_constant", "2", "time_constant of 2"}};
-    gauge wanted[5];
-    double value[5];
+                {"time_constant", "2", "time_constant of 2"},
+                {"settle_time_63", "roll", "settle_time_63 of roll"},
+                {"settle_time_63", "roll", "settle_time_63 of roll parked"}};
+    enum { SOME = sizeof some / sizeof *some };
+    gauge wanted[SOME];
+    double value[SOME];
     gauges *g = NULL;
-    for (int i = 0; i < 5; i++) {
-        const requirement wish = {
-            .quantity = some[i].quantity, .subject = some[i].subject, .load_case = -1};
-        cr_assert(gauge_find(&wanted[i], r.model, &wish, easy));
+    for (int i = 0; i < SOME; i++) {
+        const requirement wish = {.quantity = some[i].quantity,
+                                  .subject = some[i].subject,
+                                  .level = i == SOME - 1 ? LEVEL_PARKED : LEVEL_NONE,
+                                  .load_case = -1};
+        cr_assert(gauge_find(&wanted[i], r.model, &wish, firm));
     }
-    cr_assert_eq(gauges_create(&g, r.model, 5, wanted, 0.01, NULL), BARONET_OK);
+    cr_assert_eq(gauges_create(&g, r.model, SOME, wanted, 0.01, NULL), BARONET_OK);
     cr_assert_eq(gauges_read(g, value), BARONET_OK);
-    for (int i = 0; i < 5; i++) {
-        CHECK_REL(value[i], read_one(r.model, r.netlist, some[i].said, easy), 1e-12, some[i].said);
+    for (int i = 0; i < SOME; i++) {
+        CHECK_REL(value[i], read_one(r.model, r.netlist, some[i].said, firm), 1e-12, some[i].said);
         cr_expect(i == 0 || value[i] != value[i - 1]);
     }
     gauges_destroy(g);
