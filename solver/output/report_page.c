@@ -15,14 +15,8 @@
 /* Changes below this part are none that anybody feels. */
 #define UNCHANGED 0.02
 /* States side by side in the short table, axles told apart in a sentence, states drawn, lines of a
-   file and points of a curve that are shown. */
-enum {
-    STATES_SHOWN = 24,
-    PLACES_SHOWN = 6,
-    PLANS_SHOWN = 8,
-    LINES_SHOWN = 4000,
-    CURVE_POINTS = 100
-};
+   file. */
+enum { STATES_SHOWN = 24, PLACES_SHOWN = 6, PLANS_SHOWN = 8, LINES_SHOWN = 4000 };
 
 /* The studies in order, each with its chapter. */
 static const struct {
@@ -63,7 +57,7 @@ typedef struct report {
 /* Whether a part says this after its heading `Cautions and notes`, as most parts do. */
 static bool says(const page *part, const block *wanted) {
     for (const block *b = part->first; b != NULL; b = b->next) {
-        if (b->kind == wanted->kind && b->text != NULL && strcmp(b->text, wanted->text) == 0) {
+        if (b->kind == wanted->kind && strcmp(b->text, wanted->text) == 0) {
             return true;
         }
     }
@@ -75,7 +69,7 @@ static bool is_remark(const block *b) {
 }
 
 static bool is_heading(const block *b, const char *words) {
-    return b != NULL && b->kind == BLOCK_HEADING && strcmp(b->text, words) == 0;
+    return b->kind == BLOCK_HEADING && strcmp(b->text, words) == 0;
 }
 
 static const block *after_heading(const page *part, const char *words) {
@@ -86,14 +80,9 @@ static const block *after_heading(const page *part, const char *words) {
     return b != NULL ? b->next : NULL;
 }
 
-/* The first block after the title and the line below it. */
-static const block *content_of(const page *part) {
-    const block *b = part->first;
-    if (b != NULL && b->kind == BLOCK_TITLE) {
-        b = b->next;
-        b = b != NULL && b->kind == BLOCK_PLAIN ? b->next : b;
-    }
-    return b;
+/* The line below the title, with which each part begins. */
+static const block *line_of(const page *part) {
+    return part->first->next;
 }
 
 /* The pictures of the section that a block is in, which stand at its end, where tables begin. */
@@ -105,18 +94,22 @@ static void add_pictures(report *r, const page *part, const block *from) {
     }
 }
 
+/* A curve's points, with room for all rows of `response`. */
+typedef struct dots {
+    double *x, *y;
+    int count;
+} dots;
+
 /* Adds a state's storage in one motion from the rows of `response` as a curve. */
-static picture *add_curve(report *r, picture *to, const series *s, const char *state,
-                          const char *moved) {
-    double x[CURVE_POINTS], y[CURVE_POINTS];
-    int points = 0;
-    for (const series_row *row = s->first; row != NULL && points < CURVE_POINTS; row = row->next) {
+static picture *add_curve(report *r, picture *to, dots *d, const char *state, const char *moved) {
+    d->count = 0;
+    for (const series_row *row = r->part[RESPONSE]->series->first; row != NULL; row = row->next) {
         if (strcmp(row->label[0], state) == 0 && strcmp(row->label[2], moved) == 0) {
-            x[points] = row->value[0];
-            y[points++] = row->value[1];
+            d->x[d->count] = row->value[0];
+            d->y[d->count++] = row->value[1];
         }
     }
-    if (points == 0) {
+    if (d->count == 0) {
         return to;
     }
     to = to != NULL
@@ -124,17 +117,22 @@ static picture *add_curve(report *r, picture *to, const series *s, const char *s
              : page_picture(r->page, page_format(r->page, "All states: stiffness in %s", moved),
                             (picture_axis){"frequency", BARONET_FREQUENCY, true},
                             (picture_axis){"storage", BARONET_STIFFNESS, false});
-    return picture_add(to, state, points, x, y);
+    return picture_add(to, state, d->count, d->x, d->y);
 }
 
 /* What states do to a motion, side by side. */
 static void compare_states(report *r) {
     static const char *const motions[] = {"heave", "roll", "pitch"};
-    const series *s = r->part[RESPONSE]->series;
-    for (size_t i = 0; i < sizeof motions / sizeof motions[0] && s != NULL; i++) {
+    size_t rows = 0;
+    for (const series_row *row = r->part[RESPONSE]->series->first; row != NULL; row = row->next) {
+        rows++;
+    }
+    dots d = {.x = page_take(r->page, rows, sizeof *d.x),
+              .y = page_take(r->page, rows, sizeof *d.y)};
+    for (size_t i = 0; i < sizeof motions / sizeof motions[0] && !r->page->failed; i++) {
         picture *out = NULL;
         for (int k = 0; k < r->inquiry.states.count && k < PICTURE_CURVES; k++) {
-            out = add_curve(r, out, s, r->inquiry.states.entry[k].name, motions[i]);
+            out = add_curve(r, out, &d, r->inquiry.states.entry[k].name, motions[i]);
         }
     }
 }
@@ -147,7 +145,7 @@ static void add_chapter(report *r, int k) {
     if (k == RESPONSE && r->inquiry.states.count > 1) {
         compare_states(r);
     }
-    for (const block *b = content_of(part); b != NULL; b = b->next) {
+    for (const block *b = line_of(part)->next; b != NULL; b = b->next) {
         if (is_heading(b, "Cautions and notes") || is_heading(b, "Positions of the valves") ||
             (is_remark(b) && says(r->part[CHECK], b))) {
             continue;
@@ -176,11 +174,10 @@ static void add_below(report *r, const char *heading, block_kind kind) {
 /* How the requirements did, as `check` sums it up; NULL where there are none. */
 static const char *requirements_words(const report *r) {
     const block *b = after_heading(r->part[CHECK], "Requirements");
-    while (b != NULL && b->kind != BLOCK_HEADING && b->kind != BLOCK_PLAIN &&
-           b->kind != BLOCK_CAUTION) {
+    while (b != NULL && b->kind != BLOCK_PLAIN && b->kind != BLOCK_CAUTION) {
         b = b->next;
     }
-    return b != NULL && b->kind != BLOCK_HEADING ? b->text : NULL;
+    return b != NULL ? b->text : NULL;
 }
 
 static void add_verdict(report *r) {
@@ -240,16 +237,15 @@ static double place_value(const report *r, int state, figure_quantity quantity, 
     return sum / count;
 }
 
-/* Roll as a lean by lateral acceleration where that can be told, else as a rate. */
-static double roll_value(const report *r, int state, level at) {
-    const double lean = sheet_value(&r->sheet, state, FIGURE_ROLL_GRADIENT, at, SUBJECT_NONE, -1);
-    return isnan(lean) ? sheet_value(&r->sheet, state, FIGURE_ROLL_RATE, at, SUBJECT_NONE, -1)
-                       : lean;
+/* Roll as a lean by lateral acceleration where a bend makes it lean outward, else as a rate. */
+static double roll_value(const report *r, int state, level at, bool lean) {
+    return sheet_value(&r->sheet, state, lean ? FIGURE_ROLL_GRADIENT : FIGURE_ROLL_RATE, at,
+                       SUBJECT_NONE, -1);
 }
 
 static bool leans(const report *r) {
     for (int k = 0; k < r->sheet.count; k++) {
-        if (!isnan(sheet_value(&r->sheet, k, FIGURE_ROLL_GRADIENT, LEVEL_RIDE, SUBJECT_NONE, -1))) {
+        if (roll_value(r, k, LEVEL_RIDE, true) > 0.0) {
             return true;
         }
     }
@@ -275,9 +271,8 @@ static const char *places_words(const report *r, int base, int state, figure_qua
     for (int i = 0; i < places; i++) {
         const double from = place_value(r, base, quantity, i);
         const double to = place_value(r, state, quantity, i);
-        said[i] = isfinite(from) && isfinite(to) && from > 0.0
-                      ? change_words(p, from, to, more, less)
-                      : "without a figure";
+        said[i] = isfinite(from) && isfinite(to) ? change_words(p, from, to, more, less)
+                                                 : "without a figure";
         any = any || said[i][0] != 'w';
         alike = alike && strcmp(said[i], said[0]) == 0;
     }
@@ -296,20 +291,16 @@ static const char *roll_words(const report *r, int base, int state) {
     page *p = r->page;
     const bool lean = leans(r);
     const char *more = lean ? "more" : "stiffer", *less = lean ? "less" : "softer";
-    const double from = roll_value(r, base, LEVEL_RIDE), to = roll_value(r, state, LEVEL_RIDE);
-    const double from_long = roll_value(r, base, LEVEL_SETTLED);
-    const double to_long = roll_value(r, state, LEVEL_SETTLED);
+    const double from = roll_value(r, base, LEVEL_RIDE, lean);
+    const double to = roll_value(r, state, LEVEL_RIDE, lean);
     if (!isfinite(from) || !isfinite(to)) {
         return NULL;
     }
     const char *quick = change_words(p, from, to, more, less);
-    const char *slow = isfinite(from_long) && isfinite(to_long)
-                           ? change_words(p, from_long, to_long, more, less)
-                           : quick;
-    return strcmp(quick, slow) == 0
-               ? page_format(p, "%s %s", lean ? "lean in bends" : "roll", quick)
-               : page_format(p, "%s %s, %s in a long bend", lean ? "lean in bends" : "roll", quick,
-                             slow);
+    const char *slow = change_words(p, roll_value(r, base, LEVEL_SETTLED, lean),
+                                    roll_value(r, state, LEVEL_SETTLED, lean), more, less);
+    const char *words = page_format(p, "%s %s", lean ? "lean in bends" : "roll", quick);
+    return strcmp(quick, slow) == 0 ? words : page_format(p, "%s, %s in a long bend", words, slow);
 }
 
 /* What a state does to ride, roll and bumps of one wheel, against the base state. */
@@ -341,19 +332,20 @@ static void key_row(report *r, table *t, const char *label, baronet_dimension di
     const int base = r->inquiry.states.base;
     const char *cells[STATES_SHOWN + 2] = {page_format(p, "  against %s", r->sheet.name[base])};
     const int count = r->sheet.count < STATES_SHOWN ? r->sheet.count : STATES_SHOWN;
-    bool any = false;
+    bool any = false, compared = false;
     for (int k = 0; k < count; k++) {
         any = any || isfinite(value[k]);
-        if (k != base && isfinite(value[k]) && isfinite(value[base]) && value[base] > 0.0) {
+        if (k != base && isfinite(value[k]) && isfinite(value[base])) {
+            compared = true;
             const double part = value[k] / value[base] - 1.0;
             cells[k + 2] = fabs(part) < 0.005 ? "=" : page_format(p, "%+.0f %%", 100.0 * part);
         }
     }
     if (any) {
         table_values(t, label, dimension, count, value);
-        if (count > 1) {
-            table_add(t, cells);
-        }
+    }
+    if (compared) {
+        table_add(t, cells);
     }
 }
 
@@ -372,7 +364,7 @@ static void key_roll(report *r, table *t, level at) {
     double value[STATES_SHOWN];
     const bool lean = leans(r);
     for (int k = 0; k < r->sheet.count && k < STATES_SHOWN; k++) {
-        value[k] = roll_value(r, k, at);
+        value[k] = roll_value(r, k, at, lean);
     }
     key_row(r, t,
             page_format(r->page, "%s, %s", lean ? "roll gradient" : "roll rate",
@@ -452,7 +444,7 @@ static void add_plumbing(report *r) {
         laid = status == BARONET_OK ? p->last->plan : NULL;
     }
     page_set_state(p, NULL);
-    p->failed = p->failed || status == BARONET_OUT_OF_MEMORY;
+    p->failed |= status == BARONET_OUT_OF_MEMORY;
     if (status == BARONET_TOO_MANY) {
         page_add(p, BLOCK_NOTE, "there are too many parts to draw");
     }
@@ -462,10 +454,7 @@ static void add_plumbing(report *r) {
 static void add_rests(report *r) {
     page_add(r->page, BLOCK_CHAPTER, "What the figures rest on");
     const block *last = r->page->last;
-    const block *line = r->part[CHECK]->first != NULL ? r->part[CHECK]->first->next : NULL;
-    if (line != NULL && line->kind == BLOCK_PLAIN) {
-        page_repeat(r->page, r->part[CHECK], line);
-    }
+    page_repeat(r->page, r->part[CHECK], line_of(r->part[CHECK]));
     add_below(r, "Cautions and notes", BLOCK_NOTE);
     if (r->page->last == last) {
         page_add(r->page, BLOCK_NOTE, "nothing had to be assumed");
@@ -508,7 +497,7 @@ static void add_files(report *r) {
         }
         const size_t shown = bytes_shown(&f);
         page_add(p, BLOCK_HEADING, file_name(r, &f));
-        page_addf(p, BLOCK_LISTING, "%.*s", (int)shown, f.bytes != NULL ? f.bytes : "");
+        page_addf(p, BLOCK_LISTING, "%.*s", (int)shown, f.bytes);
         if (shown < f.length) {
             page_addf(p, BLOCK_NOTE, "the first %d lines; the file has more", LINES_SHOWN);
         }
@@ -537,7 +526,7 @@ static void add_quality(report *r) {
     table *t = page_table(p, 7, 1, header);
     for (int k = 0; k < r->inquiry.states.count; k++) {
         const states_entry *e = &r->inquiry.states.entry[k];
-        if (e->problem.status == BARONET_OK && e->rates != NULL) {
+        if (e->problem.status == BARONET_OK) {
             quality_row(p, t, e);
         }
     }

@@ -159,6 +159,12 @@ static const char *roll_words(page *p, const sheet *s, int k) {
                               : roll;
 }
 
+static const char *place_words(page *p, double frequency, const char *name) {
+    return isnan(frequency)
+               ? page_format(p, "without a frequency at %s", name)
+               : page_format(p, "%s %s", page_quantity(p, BARONET_FREQUENCY, frequency), name);
+}
+
 /* One line a state: ride by axle, and roll. */
 static void lead(inquiry *q, const sheet *s, int k) {
     page *p = q->page;
@@ -174,16 +180,12 @@ static void lead(inquiry *q, const sheet *s, int k) {
     }
     const char *ride = "";
     for (int a = 0; a < m->vehicle.axles; a++) {
-        const char *one =
-            page_format(p, "%s %s", page_quantity(p, BARONET_FREQUENCY, axle_frequency(s, k, a)),
-                        m->vehicle.axle[a].name);
+        const char *one = place_words(p, axle_frequency(s, k, a), m->vehicle.axle[a].name);
         ride = words_join(p, ride, one, a + 1 == m->vehicle.axles);
     }
     for (int c = m->vehicle.wheels; c < m->vehicle.corners; c++) {
         const double f = sheet_value(s, k, FIGURE_RIDE_FREQUENCY, LEVEL_RIDE, SUBJECT_CORNER, c);
-        ride = words_join(p, ride,
-                          page_format(p, "%s %s", page_quantity(p, BARONET_FREQUENCY, f),
-                                      m->vehicle.corner[c].name),
+        ride = words_join(p, ride, place_words(p, f, m->vehicle.corner[c].name),
                           c + 1 == m->vehicle.corners);
     }
     page_addf(p, BLOCK_LEAD, "%s: ride %s%s.", e->name, ride, roll_words(p, s, k));

@@ -36,10 +36,6 @@ static const char *motion_name(page *p, const model *m, int item) {
     return page_keep(p, &name);
 }
 
-static const char *seconds(page *p, double time) {
-    return isnan(time) ? "-" : page_quantity(p, BARONET_TIME, time);
-}
-
 /* A moment that was chosen and not found: 0.5 s, not 0.500 s. */
 static const char *moment(page *p, double time) {
     text_buffer words = {.allocator = p->allocator};
@@ -74,7 +70,8 @@ static void lead_motion(const section *s, int item) {
         }
         const double heat = 1.0 - by_flow(&one->settled);
         page_addf(p, BLOCK_LEAD, "Softening of %s: 63 %% is there after %s, 95 %% after %s%s.",
-                  name, seconds(p, one->settled.time_63), seconds(p, one->settled.time_95),
+                  name, page_quantity(p, BARONET_TIME, one->settled.time_63),
+                  page_quantity(p, BARONET_TIME, one->settled.time_95),
                   heat < HEAT_WORTH
                       ? ""
                       : page_format(p, " (%s of it is heat from the walls)", percent(p, heat)));
@@ -90,15 +87,26 @@ static void lead_motions(const section *s) {
     }
 }
 
-/* How far a path takes part at ride frequency. */
-typedef enum part { PART_IN_PLAY, PART_PARTLY, PART_NOT, PART_LOOP, PART_STUB, PARTS } part;
+/* How far a path takes part at ride frequency; none where nothing at its ends has one. */
+typedef enum part {
+    PART_IN_PLAY,
+    PART_PARTLY,
+    PART_NOT,
+    PART_NO_RIDE,
+    PART_LOOP,
+    PART_STUB,
+    PARTS
+} part;
 
 static part part_of(const path_answer *p) {
     if (p->loop) {
         return PART_LOOP;
     }
-    if (p->stub || isnan(p->present)) {
+    if (p->stub) {
         return PART_STUB;
+    }
+    if (isnan(p->present)) {
+        return PART_NO_RIDE;
     }
     return p->present >= IN_PLAY ? PART_IN_PLAY : (p->present >= PARTLY ? PART_PARTLY : PART_NOT);
 }
@@ -257,9 +265,6 @@ static void step_problems(const section *s) {
 static void steps(const section *s) {
     page *p = s->inquiry->page;
     const times_answer *t = s->times;
-    if (t->motions == 0) {
-        return;
-    }
     page_addf(p, BLOCK_HEADING, "%s: after a held bump of %s, rates a wheel", s->entry->name,
               page_quantity(p, BARONET_LENGTH, t->amplitude));
     step_rows(s, false);
@@ -302,8 +307,8 @@ static void sweep(const section *s) {
 }
 
 static const char *const part_words[PARTS] = {
-    [PART_IN_PLAY] = "in play",     [PART_PARTLY] = "partly in play", [PART_NOT] = "not in play",
-    [PART_LOOP] = "part of a loop", [PART_STUB] = "a dead end",
+    [PART_IN_PLAY] = "in play", [PART_PARTLY] = "partly in play", [PART_NOT] = "not in play",
+    [PART_NO_RIDE] = "no ride", [PART_LOOP] = "part of a loop",   [PART_STUB] = "a dead end",
 };
 
 static bool is_assumed(const edge *e, bool shut) {
@@ -353,7 +358,7 @@ static void path_table(const section *s) {
         assumed = assumed || is_assumed(&m->network.edge[one->edge], t->swing[one->edge].shut);
     }
     if (t->paths.count > PATHS_SHOWN) {
-        page_addf(p, BLOCK_NOTE, "and %d more paths; `--as csv` has all",
+        page_addf(p, BLOCK_NOTE, "and %d more of the paths; `--as csv` has all",
                   t->paths.count - PATHS_SHOWN);
     }
     if (assumed) {

@@ -8,6 +8,7 @@
 
 #include "ask.h"
 #include "axle.h"
+#include "netlist/sample.h"
 #include "output/picture.h"
 #include "support.h"
 
@@ -89,7 +90,7 @@ Test(report_page, draws_the_plumbing_of_each_state) {
 
 /* Stiffness over frequency, a curve a state: as many points as `response` gives for each. */
 Test(report_page, draws_states_side_by_side) {
-    const baronet_question question = {0};
+    const baronet_question question = {.points = 150};
     reported r = report_on(AXLE AXLE_TANKS, NULL, &question);
     const block *b = chapter(r.answer, "From slow to quick");
     cr_assert_not_null(b);
@@ -101,7 +102,7 @@ Test(report_page, draws_states_side_by_side) {
         cr_expect_str_eq(b->picture->title, titles[k]);
         cr_expect_eq(b->picture->curves, 2);
         cr_expect_str_eq(b->picture->first->name, "soft");
-        cr_expect_gt(b->picture->first->points, 50);
+        cr_expect_eq(b->picture->first->points, 150);
         /* open tanks are softer when slow; at high frequency their hose-less gates still pass air
          */
         cr_expect_lt(b->picture->first->y[0], b->picture->last->y[0]);
@@ -244,6 +245,196 @@ Test(report_page, is_the_same_every_time_and_in_one_state) {
                      ask_render(b.answer, BARONET_HTML, false));
     reported_free(&a);
     reported_free(&b);
+    const baronet_question soft = {.state = "soft"};
+    a = report_on(NULL, "netlists/rear.air", &soft);
+    const char *words = ask_render(a.answer, BARONET_TEXT, false);
+    ask_expect(words, "It stands in soft.");
+    cr_expect_null(strstr(words, "no current on any"));
+    reported_free(&a);
+}
+
+/* The text of a report, to be freed. */
+static char *words_of(const char *netlist, const char *with) {
+    const baronet_question question = {.load_case = with};
+    reported r = report_on(netlist, NULL, &question);
+    char *const words = strdup(ask_render(r.answer, BARONET_TEXT, false));
+    reported_free(&r);
+    return words;
+}
+
+/* Right of the rear axle an area that grows with height: with a large pot open to it the rate there
+   is below nought, which a strong bar holds; so it has no frequency. */
+#define BULGING                                                                                    \
+    AXLE_SLEEVE                                                                                    \
+    "profile bulging\n"                                                                            \
+    "  height mm area cm2 volume L\n"                                                              \
+    "  110 60 1.03\n"                                                                              \
+    "  160 76 1.37\n"                                                                              \
+    "  210 92 1.79\n"                                                                              \
+    "corner RL at 0 m 0.8 m load 455 kg\n"                                                         \
+    "corner RR at 0 m -0.8 m load 430 kg\n"                                                        \
+    "bar rear-bar between RL RR roll 4000 N.m/deg\n"                                               \
+    "spring left on RL profile sleeve height 160 mm rated 8 bar\n"                                 \
+    "spring right on RR profile bulging height 162 mm rated 8 bar\n"                               \
+    "tank pot volume 20 L pressure 5.504 bar rated 8 bar\n"                                        \
+    "solenoid gate from right to pot normally closed bore 6 mm\n"                                  \
+    "state soft open gate\n"                                                                       \
+    "state firm shut gate\n"
+
+Test(report_page, tells_apart_what_a_state_does_to_each_place) {
+    char *words = words_of(BULGING, NULL);
+    ask_expect(words, "firm against soft: roll 9 % stiffer, 10 % stiffer in a long bend.");
+    cr_expect_null(strstr(words, "firm against soft: ride"), "nothing to compare");
+    ask_expect(words, "soft: ride without a frequency at RL+RR; roll ");
+    free(words);
+    words = words_of(BULGING "charge in firm\n", NULL);
+    ask_expect(words, "soft against firm: roll 8 % softer, 9 % softer in a long bend.");
+    free(words);
+    words = words_of(BULGING "corner FL at 2.3 m 0.8 m load 365 kg coil 21 N/mm\n"
+                             "corner FR at 2.3 m -0.8 m load 371 kg coil 23 N/mm\n",
+                     NULL);
+    ask_expect(words, "firm against soft: ride without a figure (RL+RR), unchanged (FL+FR); roll ");
+    free(words);
+}
+
+#define COILS                                                                                      \
+    "corner FL at 2.3 m 0.8 m load 365 kg coil 21 N/mm\n"                                          \
+    "corner FR at 2.3 m -0.8 m load 371 kg coil 23 N/mm\n"
+
+/* Where roll goes in a long bend only, and no lean can be told for want of heights. */
+Test(report_page, tells_what_goes_in_a_long_bend) {
+    char *words =
+        words_of(AXLE COILS "solenoid cross from left to right normally closed bore 1 mm\n"
+                            "state apart shut cross\nstate level open cross\n",
+                 NULL);
+    ask_expect(words, "level against apart: ride unchanged; roll unchanged, ");
+    ask_expect(words, " % softer in a long bend; bumps of one wheel ");
+    free(words);
+}
+
+/* A roll axis at the centre of gravity: no lean to compare, so the roll rate is. */
+Test(report_page, compares_roll_rates_where_nothing_leans) {
+    static const char *const heights[] = {"0.52", "0.61"};
+    for (size_t k = 0; k < 2; k++) {
+        text_buffer netlist = {0};
+        text_buffer_format(&netlist, "vehicle cg-height 0.52 m roll-axis %s m\n%s", heights[k],
+                           AXLE "solenoid cross from left to right normally closed bore 6 mm\n"
+                                "state apart shut cross\nstate level open cross\n");
+        char *words = words_of(netlist.bytes, NULL);
+        ask_expect(words, "level against apart: ride unchanged; roll 6");
+        ask_expect(words, "roll rate, as felt");
+        cr_expect_null(strstr(words, "lean in bends"));
+        free(words);
+        text_buffer_free(&netlist);
+    }
+}
+
+#define JOINED                                                                                     \
+    AXLE_SLEEVE                                                                                    \
+    "vehicle cg-height 0.91 m roll-axis 0.2 m\n"                                                   \
+    "corner RL at 0 m 0.8 m load 443 kg\n"                                                         \
+    "corner RR at 0 m -0.8 m load 441 kg\n"                                                        \
+    "bar rear-bar between RL RR roll 130 N.m/deg\n"                                                \
+    "spring left on RL profile sleeve height 160 mm\n"                                             \
+    "spring right on RR profile sleeve height 160 mm\n"                                            \
+    "solenoid cross from left to right normally open bore 6 mm\n"                                  \
+    "state joined open cross\nstate apart shut cross\ncharge in joined\n"                          \
+    "case laden RL +90 kg RR +110 kg\n"                                                            \
+    "case crushed RL +900 kg RR +910 kg\n"
+
+/* A load that joined sides do not bear: the state that all are held against has no answer. */
+Test(report_page, compares_nothing_with_a_state_that_does_not_stand) {
+    char *words = words_of(JOINED, "laden");
+    ask_expect(words, "1 of 2 valve states have an answer.");
+    ask_expect(words, "roll gradient, as felt         deg/g       -   5.55\n");
+    cr_expect_null(strstr(words, "against joined"), "%s", words);
+    free(words);
+    words = words_of(JOINED, "crushed");
+    ask_expect(words, "0 of 2 valve states have an answer.");
+    cr_expect_null(strstr(words, "All states: "), "%s", words);
+    free(words);
+}
+
+/* Restrictors are soon too many to draw, and two tanks have nothing to compare. */
+Test(report_page, says_what_is_too_many_to_draw) {
+    text_buffer netlist = {0};
+    text_buffer_add(&netlist, "tank a volume 1.1 L pressure 2 bar\n"
+                              "tank b volume 1.3 L pressure 3 bar\n"
+                              "solenoid v from a to b normally closed bore 3 mm\n"
+                              "state apart shut v\nstate joined open v\n");
+    for (int k = 0; k < 401; k++) {
+        text_buffer_format(&netlist, "restrictor r%d from a to b bore 1 mm\n", k);
+    }
+    char *words = words_of(netlist.bytes, NULL);
+    ask_expect(words, "note: there are too many parts to draw");
+    cr_expect_null(strstr(words, "joined against apart"), "%s", words);
+    free(words);
+    text_buffer_free(&netlist);
+}
+
+/* Seven masses, 26 states, five pots: more of each than is shown. */
+Test(report_page, shows_what_can_be_read_of_many_states) {
+    text_buffer netlist = {0};
+    text_buffer_add(&netlist, "profile piston area 95 cm2 volume 2.9 L at 150 mm\n");
+    for (int k = 1; k <= 7; k++) {
+        text_buffer_format(&netlist, "spring bag%d profile piston height 150 mm load %d kg\n", k,
+                           290 + 7 * k);
+    }
+    for (int k = 1; k <= 5; k++) {
+        text_buffer_format(&netlist,
+                           "tank pot%d volume 1.%d L pressure 3.1 bar\n"
+                           "solenoid v%d from bag%d to pot%d normally closed bore 5 mm\n",
+                           k, k, k, k, k);
+    }
+    for (int s = 0; s < 26; s++) {
+        text_buffer_format(&netlist, "state s%d%s", s, s > 0 ? " open" : "");
+        for (int k = 0; k < 5; k++) {
+            text_buffer_format(&netlist, (s >> k) % 2 == 1 ? " v%d" : "", k + 1);
+        }
+        text_buffer_add(&netlist, "\n");
+    }
+    char *words = words_of(netlist.bytes, NULL);
+    ask_expect(words, "It stands in all 26 valve states.");
+    ask_expect(words, " slower (bag1), unchanged (bag2), unchanged (bag3), unchanged (bag4), "
+                      "unchanged (bag5), unchanged (bag6).");
+    cr_expect_null(strstr(words, "s24 against s0"));
+    ask_expect(words, "note: and 2 more states");
+    free(words);
+    text_buffer_free(&netlist);
+}
+
+/* Files as seen from the netlist's own folder; of a long one the beginning. */
+Test(report_page, names_and_shows_its_files) {
+    text_buffer notes = {0};
+    for (int k = 1; k <= 4001; k++) {
+        text_buffer_format(&notes, "# %d\n", k);
+    }
+    const sample_file files[] = {
+        {"rigs/x.air", "include \"own.air\"\ninclude \"/all.air\"\n" BENCH},
+        {"rigs/own.air", "# no end of line"},
+        {"/all.air", notes.bytes},
+        {"-", BENCH},
+        {NULL, NULL}};
+    static const char *const first[] = {"rigs/x.air", "-"};
+    const baronet_reader reader = sample_reader(files);
+    for (size_t k = 0; k < 2; k++) {
+        baronet_netlist *netlist = NULL;
+        cr_assert_eq(baronet_netlist_read(first[k], &reader, NULL, NULL, &netlist), BARONET_OK);
+        const baronet_question question = {.date = 1LL << 62}; /* in no calendar */
+        baronet_answer *answer = ask(netlist, baronet_report, &question);
+        const char *words = ask_render(answer, BARONET_TEXT, false);
+        cr_expect_null(strstr(words, "Date: "));
+        static const char *const names[][3] = {{"\nown.air\n", "\n/all.air\n", "\nx.air\n"},
+                                               {"standard input", "", ""}};
+        for (size_t i = 0; i < 3; i++) {
+            ask_expect(words, names[k][i]);
+        }
+        cr_expect_eq(strstr(words, "the first 4000 lines; the file has more") != NULL, k == 0);
+        cr_expect_null(strstr(words, "# 4001"));
+        baronet_answer_destroy(answer);
+        baronet_netlist_destroy(netlist);
+    }
+    text_buffer_free(&notes);
 }
 
 /* Every request for memory refused in turn, at uneven steps since a report asks for many. */
