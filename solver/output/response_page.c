@@ -273,6 +273,13 @@ static series *make_series(page *p, bool road) {
     return out;
 }
 
+static response_range range_of(const baronet_question *question, double amplitude) {
+    return (response_range){.from = question->from > 0.0 ? question->from : RESPONSE_FROM,
+                            .to = question->to > 0.0 ? question->to : RESPONSE_TO,
+                            .points = question->points > 0 ? question->points : RESPONSE_POINTS,
+                            .amplitude = amplitude};
+}
+
 baronet_status baronet_response(const baronet_netlist *netlist, const baronet_question *question,
                                 baronet_answer **answer, const char **what) {
     inquiry q;
@@ -285,11 +292,7 @@ baronet_status baronet_response(const baronet_netlist *netlist, const baronet_qu
     if (status != BARONET_OK || q.problem.status != BARONET_OK) {
         return inquiry_close(&q, status, answer);
     }
-    const response_range range = {.from = question->from > 0.0 ? question->from : RESPONSE_FROM,
-                                  .to = question->to > 0.0 ? question->to : RESPONSE_TO,
-                                  .points =
-                                      question->points > 0 ? question->points : RESPONSE_POINTS,
-                                  .amplitude = q.amplitude};
+    const response_range range = range_of(question, q.amplitude);
     if (!(range.to > range.from) || range.points < 2) {
         *what = "--from, --to: the range is empty";
         return inquiry_close(&q, BARONET_BAD_USAGE, answer);
