@@ -544,6 +544,7 @@ static void notes(const section *s) {
         !(m->vehicle.body.cg_height_given && m->vehicle.body.roll_axis_given)) {
         page_add(p, BLOCK_NOTE, "cg-height and roll-axis are wanted for bends and braking");
     }
+    words_equilibria(p, &s->inquiry->states, LEVEL_SETTLED, (balance_worst){0});
     words_cautions(p, s->inquiry->charge, &s->inquiry->states);
 }
 

@@ -423,22 +423,6 @@ static bool has_changes(const inquiry *q) {
     return answered > 1 && q->states.entry[q->states.base].problem.status == BARONET_OK;
 }
 
-/* How well all of them were solved; `rates` tells it of each. */
-static void account(inquiry *q) {
-    double residual = 0.0, condition = 0.0;
-    for (int k = 0; k < q->states.count; k++) {
-        const states_entry *e = &q->states.entry[k];
-        if (e->rates != NULL && e->problem.status == BARONET_OK) {
-            residual = fmax(residual, rates_result(e->rates)->settled.account.residual);
-            condition = fmax(condition, words_condition(q->page, e->rates));
-        }
-    }
-    if (condition > 0.0) {
-        page_addf(q->page, BLOCK_NOTE, "equilibria: residual at most %s, condition about %s",
-                  page_slight(q->page, residual), page_slight(q->page, condition));
-    }
-}
-
 baronet_status baronet_states(const baronet_netlist *netlist, const baronet_question *question,
                               baronet_answer **answer, const char **what) {
     inquiry q;
@@ -470,7 +454,7 @@ baronet_status baronet_states(const baronet_netlist *netlist, const baronet_ques
             say_equal(&q, &s);
         }
         page_add(p, BLOCK_HEADING, "Cautions and notes");
-        account(&q);
+        words_equilibria(p, &q.states, LEVEL_NONE, (balance_worst){0});
         words_cautions(p, q.charge, &q.states);
         for (int k = 0; k < q.states.count; k++) {
             page_figures(p, "states", s.name[k], q.load_case, q.model, &s.list[k]);

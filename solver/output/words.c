@@ -321,17 +321,38 @@ double words_condition(page *p, rates *r) {
     return condition;
 }
 
+/* A caution where a standing may be out by that much. */
+static void say_error(page *p, const char *where, double error) {
+    if (error > ERROR_WORTH) {
+        page_addf(p, BLOCK_CAUTION,
+                  "%sso little holds it that heights may be out by %s, and what follows from them",
+                  where, page_quantity(p, BARONET_LENGTH, error));
+    }
+}
+
 void words_balance(page *p, const balance_account *account, double condition) {
-    const double error = condition * fmax(account->residual, DBL_EPSILON);
     page_addf(p, BLOCK_NOTE,
               "equilibrium of %d unknowns in %d steps, residual at most %s, condition about %s",
               account->unknowns, account->iterations, page_slight(p, account->residual),
               page_slight(p, condition));
-    if (error > ERROR_WORTH) {
-        page_addf(p, BLOCK_CAUTION,
-                  "so little holds it that heights may be out by %s, and what follows from them",
-                  page_quantity(p, BARONET_LENGTH, error));
+    say_error(p, "", balance_error(account, condition));
+}
+
+void words_equilibria(page *p, const states_answer *states, level at, balance_worst beside) {
+    const bool partly = beside.residual > 0.0 && beside.condition <= 0.0;
+    balance_worst all = beside;
+    p->failed = p->failed || states_join(&all, states, at) != BARONET_OK;
+    if (all.residual <= 0.0 && all.condition <= 0.0) {
+        return; /* nothing stands, or has nothing to solve */
     }
+    const char *const condition =
+        all.condition > 0.0
+            ? page_format(p, ", condition about %s%s", page_slight(p, all.condition),
+                          partly ? " as the netlist is" : "")
+            : "";
+    page_addf(p, BLOCK_NOTE, "equilibria: residual at most %s%s", page_slight(p, all.residual),
+              condition);
+    say_error(p, all.where != NULL ? page_format(p, "%s: ", all.where) : "", all.error);
 }
 
 /* A solve loses as many digits as the condition has (Higham, Accuracy and Stability of Numerical

@@ -1,6 +1,7 @@
 #include "studies/balance.h"
 
 #include <assert.h>
+#include <float.h>
 #include <math.h>
 #include <string.h>
 
@@ -803,6 +804,23 @@ baronet_status balance_condition(balance *b, double *condition) {
         b->step[i] = 1.0 / b->scale[i];
     }
     return sparse_condition(b->sparse, b->step, condition);
+}
+
+/* A residual of nought is known no better than numbers are. */
+double balance_error(const balance_account *account, double condition) {
+    return condition * fmax(account->residual, DBL_EPSILON);
+}
+
+baronet_status balance_join(balance_worst *all, balance *b, const char *where) {
+    const balance_account account = balance_report(b);
+    double condition;
+    const baronet_status status = balance_condition(b, &condition);
+    const double error = balance_error(&account, condition);
+    all->residual = fmax(all->residual, account.residual);
+    all->condition = fmax(all->condition, condition);
+    all->where = error > all->error ? where : all->where;
+    all->error = fmax(all->error, error);
+    return status;
 }
 
 double balance_mean_compression(const balance *b, const balance_task *task, int group) {

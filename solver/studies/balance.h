@@ -81,6 +81,20 @@ balance_account balance_report(const balance *b);
    OUT_OF_MEMORY. */
 BARONET_CHECKED baronet_status balance_condition(balance *b, double *condition);
 
+/* m, rad or 100 kPa: how far a standing may be out that was solved so well. */
+double balance_error(const balance_account *account, double condition);
+
+/* How well several standings were solved: the largest of each. */
+typedef struct balance_worst {
+    double residual, condition;
+    double error;      /* m, rad or 100 kPa */
+    const char *where; /* the state whose error it is; NULL where there is none */
+} balance_worst;
+
+/* Takes the last solve, which ended OK and was of a state of that name, into the worst of all,
+   which begins as zeros. OUT_OF_MEMORY. */
+BARONET_CHECKED baronet_status balance_join(balance_worst *all, balance *b, const char *where);
+
 /* Mean compression (m) of the springs of a group. */
 double balance_mean_compression(const balance *b, const balance_task *task, int group);
 

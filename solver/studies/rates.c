@@ -539,6 +539,18 @@ balance *rates_balance(rates *r, bool parked) {
     return parked && r->parked != NULL ? r->parked : r->settled;
 }
 
+baronet_status rates_join(balance_worst *all, rates *r, level at, const char *where) {
+    const bool other = at == LEVEL_NONE || at == LEVEL_PARKED;
+    baronet_status status = BARONET_OK;
+    if (r->answer.settled.given && (at != LEVEL_PARKED || r->parked == NULL)) {
+        status = balance_join(all, r->settled, where);
+    }
+    if (status == BARONET_OK && other && r->answer.parked.given) {
+        status = balance_join(all, r->parked, where);
+    }
+    return status;
+}
+
 const balance_task *rates_task(const rates *r) {
     return &r->task;
 }

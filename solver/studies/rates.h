@@ -96,6 +96,11 @@ const balance_task *rates_task(const rates *r);
 balance *rates_balance(rates *r, bool parked);
 stiffness *rates_stiffness(rates *r, bool parked);
 
+/* Takes how the last answer's standing of a level was solved into the worst of all (LEVEL_NONE:
+   each standing that it has). OUT_OF_MEMORY. */
+BARONET_CHECKED baronet_status rates_join(balance_worst *all, rates *r, level at,
+                                          const char *where);
+
 /* Positions of the solenoids that it was made for. */
 const bool *rates_open(const rates *r);
 

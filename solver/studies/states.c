@@ -213,6 +213,17 @@ baronet_status states_solve(states_answer *out, charge *c, const load_case *with
     return status == BARONET_OK ? solve_entries(out, c, with, amplitude, allocator) : status;
 }
 
+baronet_status states_join(balance_worst *all, const states_answer *states, level at) {
+    baronet_status status = BARONET_OK;
+    for (int k = 0; k < states->count && status == BARONET_OK; k++) {
+        const states_entry *const e = &states->entry[k];
+        if (e->rates != NULL && e->problem.status == BARONET_OK) {
+            status = rates_join(all, e->rates, at, e->name);
+        }
+    }
+    return status;
+}
+
 void states_free(states_answer *answer) {
     for (int k = 0; k < answer->count; k++) {
         rates_destroy(answer->entry[k].rates);

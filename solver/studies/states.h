@@ -42,6 +42,11 @@ typedef enum states_choice {
 BARONET_CHECKED baronet_status states_solve(states_answer *out, charge *c, const load_case *with,
                                             states_choice choice, int one, double amplitude,
                                             const baronet_allocator *allocator);
+
+/* Takes how the standings of a level were solved in each state with an answer into the worst of all
+   (LEVEL_NONE: every standing). OUT_OF_MEMORY. */
+BARONET_CHECKED baronet_status states_join(balance_worst *all, const states_answer *states,
+                                           level at);
 void states_free(states_answer *answer);
 
 #endif

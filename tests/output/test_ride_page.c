@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "ask.h"
+#include "solved.h"
 
 static char *page_of(const char *path, const baronet_question *question, baronet_format format) {
     baronet_netlist *netlist = ask_file(path);
@@ -115,5 +116,12 @@ Test(ride_page, a_wheel_without_load_has_no_part_of_it) {
                                 baronet_ride);
     ask_check_page("ride", page);
     ask_expect(page, "down, with damping: heave");
+    free(page);
+}
+
+Test(ride_page, tells_how_well_the_standings_were_solved) {
+    const baronet_question question = {0};
+    char *page = page_of("netlists/trailer.air", &question, BARONET_TEXT);
+    solved_expect(page, "netlists/trailer.air", NULL, LEVEL_SETTLED, 0.0, " ");
     free(page);
 }

@@ -10,6 +10,7 @@
 #include "ask.h"
 #include "axle.h"
 #include "base/text.h"
+#include "solved.h"
 #include "support.h"
 
 /* The page of every combination; to be freed. */
@@ -188,4 +189,16 @@ Test(states_page, figures_have_all_states) {
     baronet_answer_destroy(states);
     baronet_answer_destroy(rates);
     baronet_netlist_destroy(netlist);
+}
+
+Test(states_page, tells_how_well_the_worst_of_all_standings_was_solved) {
+    static const char *const path[] = {"netlists/camper.air", "netlists/trailer.air",
+                                       "netlists/bench.air"};
+    for (size_t i = 0; i < sizeof path / sizeof *path; i++) {
+        baronet_netlist *netlist = ask_file(path[i]);
+        baronet_answer *answer = ask(netlist, baronet_states, &(baronet_question){0});
+        solved_expect(ask_render(answer, BARONET_TEXT, false), path[i], NULL, LEVEL_NONE, 0.0, " ");
+        baronet_answer_destroy(answer);
+        baronet_netlist_destroy(netlist);
+    }
 }

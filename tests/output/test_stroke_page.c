@@ -9,6 +9,7 @@
 
 #include "ask.h"
 #include "axle.h"
+#include "solved.h"
 #include "support.h"
 
 enum { STATE, CASE, LEVEL, MOTION, CORNER, TRAVEL, LOAD, GAUGE, RATE, COLUMNS };
@@ -146,14 +147,14 @@ Test(stroke_page, air_without_springs_does_not_move) {
 }
 
 Test(stroke_page, wrong_questions_are_refused) {
-    static const char motion[] = "sway", level[] = "felt";
+    static const char motion[] = "sway", felt[] = "felt";
     const struct {
         baronet_question question;
         baronet_status status;
         const char *what; /* the very pointer, or NULL for a sentence */
     } cases[] = {
         {{.motion = motion}, BARONET_NO_SUCH_NAME, motion},
-        {{.level = level}, BARONET_NO_SUCH_NAME, level},
+        {{.level = felt}, BARONET_NO_SUCH_NAME, felt},
         {{.level = "ride"}, BARONET_NO_SUCH_NAME, NULL},
         {{.points = 100001}, BARONET_TOO_MANY, NULL},
     };
@@ -197,5 +198,20 @@ Test(stroke_page, draws_what_is_asked_for) {
     cr_expect_eq(baronet_stroke(netlist, &unknown, &answer, &what), BARONET_NO_SUCH_NAME);
     cr_expect_str_eq(what, "RL.loaf");
     cr_expect_null(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(stroke_page, tells_how_well_the_standings_of_its_level_were_solved) {
+    static const char path[] = "netlists/camper.air";
+    static const char *const with[] = {NULL, "holiday"};
+    baronet_netlist *netlist = ask_file(path);
+    for (level at = LEVEL_INSTANT; at <= LEVEL_PARKED; at++) {
+        for (size_t i = 0; i < 2; i++) {
+            const baronet_question question = {.level = level_name(at), .load_case = with[i]};
+            baronet_answer *answer = ask(netlist, baronet_stroke, &question);
+            solved_expect(ask_render(answer, BARONET_TEXT, false), path, with[i], at, 0.0, " ");
+            baronet_answer_destroy(answer);
+        }
+    }
     baronet_netlist_destroy(netlist);
 }

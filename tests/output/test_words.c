@@ -208,3 +208,28 @@ Test(words, cautions_of_several_states_are_merged) {
     ask_expect(got, "from behind, which it cannot hold: it leaks (in 2 states, worst in level)");
     free(got);
 }
+
+Test(words, the_worst_of_several_standings_is_told_with_its_state) {
+    const states_answer none = {0};
+    const struct {
+        balance_worst worst;
+        const char *words, *caution; /* NULL for none */
+    } cases[] = {{{0}, NULL, NULL},
+                 {{.residual = 3.4e-8}, "note: equilibria: residual at most 4e-08 ", NULL},
+                 {{.residual = 3e-15, .condition = 2.3e3, .error = 8e-10, .where = "soft"},
+                  "note: equilibria: residual at most 1e-10, condition about 3e+03 ",
+                  NULL},
+                 {{.residual = 7e-10, .condition = 3.1e6, .error = 2.17e-3, .where = "firm"},
+                  "note: equilibria: residual at most 7e-10, condition about 4e+06 ",
+                  "caution: firm: so little holds it that heights may be out by 2.17 mm"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        page *p = page_create(NULL, BARONET_METRIC);
+        words_equilibria(p, &none, LEVEL_NONE, cases[i].worst);
+        const char *const got = ask_render(p, BARONET_TEXT, false);
+        cr_expect_eq(ask_says(got, "equilibria"), cases[i].words != NULL, "%zu: %s", i, got);
+        cr_expect(cases[i].words == NULL || ask_says(got, cases[i].words), "%zu: %s", i, got);
+        cr_expect_eq(ask_says(got, "caution"), cases[i].caution != NULL, "%zu: %s", i, got);
+        cr_expect(cases[i].caution == NULL || ask_says(got, cases[i].caution), "%zu: %s", i, got);
+        baronet_answer_destroy(p);
+    }
+}

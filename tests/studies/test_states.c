@@ -210,3 +210,41 @@ Test(states, a_want_of_memory_is_told_wherever_it_comes) {
     for (size_t i = 0; i < sizeof questions / sizeof *questions; i++)
         rig_starve(baronet_states, &questions[i]);
 }
+
+/* Standings are joined by their levels, and the one that may be out the most gives its name. */
+Test(states, the_worst_of_how_they_were_solved_is_that_of_one_of_them) {
+    rig r = rig_open_file("netlists/camper.air");
+    cr_assert_eq(charge_solve(r.charge, &r.problem), BARONET_OK);
+    states_answer all;
+    cr_assert_eq(states_solve(&all, r.charge, NULL, STATES_NAMED, -1, 0.0, NULL), BARONET_OK);
+    for (level at = LEVEL_NONE; at <= LEVEL_PARKED; at++) {
+        balance_worst got = {0}, want = {0};
+        for (int k = 0; k < all.count; k++) {
+            rates *const one = all.entry[k].rates;
+            for (int other = 0; other < 2; other++) {
+                const bool apart = rates_result(one)->parked.given;
+                const bool wanted = at == LEVEL_NONE     ? other == 0 || apart
+                                    : at == LEVEL_PARKED ? other == apart
+                                                         : other == 0;
+                double condition;
+                balance *const b = rates_balance(one, other != 0);
+                cr_assert_eq(balance_condition(b, &condition), BARONET_OK);
+                const double residual = balance_report(b).residual;
+                const double error = condition * fmax(residual, 2.220446049250313e-16);
+                if (wanted && error > want.error) {
+                    want.error = error;
+                    want.where = all.entry[k].name;
+                }
+                want.residual = fmax(want.residual, wanted ? residual : 0.0);
+                want.condition = fmax(want.condition, wanted ? condition : 0.0);
+            }
+        }
+        cr_assert_eq(states_join(&got, &all, at), BARONET_OK);
+        cr_expect_eq(got.residual, want.residual);
+        CHECK_REL(got.condition, want.condition, 1e-12, "the largest of all");
+        CHECK_REL(got.error, want.error, 1e-12, "the largest product of the two");
+        cr_expect_str_eq(got.where, want.where);
+    }
+    states_free(&all);
+    rig_close(&r);
+}
