@@ -3,6 +3,7 @@
 
 #include <criterion/criterion.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "studies/rig.h"
@@ -164,11 +165,91 @@ Test(parts, current_is_that_of_energised_coils) {
 
 Test(parts, a_compressor_ends_where_its_table_does) {
     static const double p[] = {1e5, 7e5, 9e5}, down[] = {5e-3, 2e-3, 1e-3},
-                        to_none[] = {3e-3, 1e-3, 0};
+                        to_none[] = {3e-3, 1e-3, 0}, even[] = {3e-3, 2e-3, 2e-3};
     const edge falling = {.table_rows = 3, .table_pressure = p, .table_flow = down};
     const edge ended = {.table_rows = 3, .table_pressure = p, .table_flow = to_none};
+    const edge flat = {.table_rows = 3, .table_pressure = p, .table_flow = even};
     const edge one = {.table_rows = 1, .table_pressure = p, .table_flow = down};
     CHECK_REL(parts_no_flow(&falling), 11e5, 1e-12, "the last slope: 1e-3 in 2 bar");
     CHECK_REL(parts_no_flow(&ended), 9e5, 1e-12, "its last row");
+    cr_expect(isinf(parts_no_flow(&flat)), "nothing says where");
     cr_expect(isinf(parts_no_flow(&one)));
+}
+
+/* Each of these differs from the first of its kind in one thing that matters to who buys it. */
+static const char *const of_all_kinds[] = {
+    "solenoid v%d from s to t normally closed bore 5 mm",
+    "solenoid v%d from s to t normally closed bore 4 mm",
+    "solenoid v%d from s to t normally closed bore 5 mm cd 0.7",
+    "solenoid v%d from s to t normally open bore 5 mm",
+    "solenoid v%d from s to t normally closed bore 5 mm bypass 0.3 mm",
+    "solenoid v%d from s to t normally closed bore 5 mm one-way",
+    "solenoid v%d from s to t normally closed bore 5 mm opens-above 0.4 bar",
+    "solenoid v%d from s to t normally closed bore 5 mm volts 12 V",
+    "solenoid v%d from s to t normally closed bore 5 mm current 0.7 A",
+    "solenoid v%d from s to t normally closed bore 5 mm rated 11 bar",
+    "restrictor v%d from s to t sonic 0.8 L/s.bar critical 0.3",
+    "restrictor v%d from s to t sonic 0.9 L/s.bar critical 0.3",
+    "restrictor v%d from s to t sonic 0.8 L/s.bar critical 0.4",
+    "restrictor v%d from s to t kv 1.1 m3/h xt 0.65",
+    "restrictor v%d from s to t kv 1.3 m3/h xt 0.65",
+    "restrictor v%d from s to t kv 1.1 m3/h xt 0.68",
+    "check-valve v%d from s to t bore 5 mm opens-at 0.1 bar",
+    "check-valve v%d from s to t bore 5 mm opens-at 0.2 bar",
+    "regulator v%d from s to t set 4 bar bore 5 mm",
+    "regulator v%d from s to t set 5 bar bore 5 mm",
+    "compressor v%d to s\n pressure bar flow L/min\n 2 40\n 8 0\n",
+    "compressor v%d to s\n pressure bar flow L/min\n 2 40\n 7 0\n",
+    "compressor v%d to s\n pressure bar flow L/min\n 2 41\n 8 0\n",
+    "compressor v%d to s\n pressure bar flow L/min\n 2 40\n 6 20\n 8 0\n",
+    "hose v%d from s to t bore 8 mm length 0.7 m",
+    "hose v%d from s to t bore 9 mm length 0.7 m",
+    "hose v%d from s to t bore 8 mm length 0.7 m rated 11 bar",
+    "tank v%d volume 2.1 L pressure 3 bar",
+    "tank v%d volume 2.1 L pressure 3 bar rated 11 bar",
+    "supply v%d pressure 6 bar",
+    "supply v%d pressure 7 bar",
+};
+
+Test(parts, one_difference_makes_another_line) {
+    enum { KINDS = sizeof of_all_kinds / sizeof *of_all_kinds };
+    text_buffer words = {0};
+    text_buffer_add(
+        &words,
+        "gas isothermal\ntank s volume 3.1 L pressure 3 bar\ntank t volume 2.9 L pressure 3 bar\n");
+    for (int k = 0; k < 2 * KINDS; k++) { /* each of them twice */
+        const char *const of = of_all_kinds[k / 2], *const number = strstr(of, "%d");
+        text_buffer_format(&words, "%.*s%d%s\n", (int)(number - of), of, k, number + 2);
+    }
+    rig r = rig_open("%s", words.bytes);
+    const parts_answer l = list(&r);
+    for (int k = 0; k < KINDS; k++) {
+        char one[8], other[8], last[8];
+        snprintf(one, sizeof one, "v%d", 2 * k);
+        snprintf(other, sizeof other, "v%d", 2 * k + 1);
+        snprintf(last, sizeof last, "v%d", 2 * k - 1);
+        cr_expect_eq(line_of(&l, one)->count, 2, "%s", of_all_kinds[k]);
+        cr_expect_eq(line_of(&l, one), line_of(&l, other), "%s", of_all_kinds[k]);
+        cr_expect(k == 0 || line_of(&l, one) != line_of(&l, last), "%s", of_all_kinds[k]);
+    }
+    text_buffer_free(&words);
+    rig_close(&r);
+}
+
+/* In a schedule that nobody reads, a part is compared with the last 200 lines alone. */
+Test(parts, very_long_schedules_may_repeat_a_line) {
+    text_buffer words = {0};
+    text_buffer_add(
+        &words,
+        "gas isothermal\ntank s volume 3.1 L pressure 3 bar\ntank t volume 2.9 L pressure 3 bar\n");
+    for (int k = 0; k < 211; k++)
+        text_buffer_format(&words, "restrictor r%d from s to t bore %d.5 mm\n", k, 1 + k);
+    text_buffer_add(&words, "restrictor first from s to t bore 1.5 mm\n"
+                            "restrictor late from s to t bore 209.5 mm\n");
+    rig r = rig_open("%s", words.bytes);
+    const parts_answer l = list(&r);
+    cr_expect_eq(line_of(&l, "late"), line_of(&l, "r208"));
+    cr_expect_neq(line_of(&l, "first"), line_of(&l, "r0"));
+    text_buffer_free(&words);
+    rig_close(&r);
 }
