@@ -43,6 +43,10 @@ struct balance {
     carrier *carrier;               /* corners x CARRIERS */
     int *carriers;                  /* corners: how many of them */
     double middle_x, middle_y;      /* m: where body motions are counted from */
+    int masses;                     /* what has to stand: body motions, then bench masses */
+    int *mass_unknown;              /* masses */
+    int *mass_item;                 /* masses: the motion, or -1 - corner */
+    double *between;                /* masses x masses, lower half: scratch of their stiffness */
 
     pattern pattern;
     sparse *sparse;
@@ -52,7 +56,6 @@ struct balance {
     double *residual; /* unknowns */
     double *scale;    /* unknowns: one over what a residual is measured in */
     double *step;     /* unknowns */
-    int singular;     /* unknown that a singular Jacobian leaves open */
     int iterations;
     double worst;
 };
@@ -76,11 +79,15 @@ static bool take_arrays(balance *b) {
     const int corners = b->model->vehicle.corners;
     const int nodes = b->model->network.nodes;
     const int most = BODY_MOTIONS + corners + nodes;
+    const int masses = BODY_MOTIONS + corners - b->model->vehicle.wheels;
     standing_make(&b->now, b->arena, b->model);
     b->corner_unknown = ARENA_ARRAY(b->arena, int, corners);
     b->group_unknown = ARENA_ARRAY(b->arena, int, nodes);
     b->carrier = ARENA_ARRAY(b->arena, carrier, corners * CARRIERS);
     b->carriers = ARENA_ARRAY(b->arena, int, corners);
+    b->mass_unknown = ARENA_ARRAY(b->arena, int, masses);
+    b->mass_item = ARENA_ARRAY(b->arena, int, masses);
+    b->between = ARENA_ARRAY(b->arena, double, (size_t)masses *(size_t)masses);
     b->residual = ARENA_ARRAY(b->arena, double, most);
     b->scale = ARENA_ARRAY(b->arena, double, most);
     b->step = ARENA_ARRAY(b->arena, double, most);
@@ -152,13 +159,21 @@ static void add_carrier(balance *b, int corner_index, int unknown, double ratio)
     b->carrier[corner_index * CARRIERS + b->carriers[corner_index]++] = (carrier){unknown, ratio};
 }
 
+static void add_mass(balance *b, int unknown, int item) {
+    b->mass_unknown[b->masses] = unknown;
+    b->mass_item[b->masses++] = item;
+}
+
 static void number_unknowns(balance *b) {
     const vehicle *v = &b->model->vehicle;
     const body_freedom freedom = vehicle_freedom(v);
     const bool exists[BODY_MOTIONS] = {freedom.heave, freedom.roll, freedom.pitch};
-    b->unknowns = b->airs = 0;
+    b->unknowns = b->airs = b->masses = 0;
     for (int k = 0; k < BODY_MOTIONS; k++) {
         b->body_unknown[k] = exists[k] ? b->unknowns++ : -1;
+        if (exists[k]) {
+            add_mass(b, b->body_unknown[k], k);
+        }
     }
     for (int c = 0; c < v->corners; c++) {
         b->carriers[c] = 0;
@@ -171,6 +186,9 @@ static void number_unknowns(balance *b) {
         b->corner_unknown[c] = own ? b->unknowns++ : -1;
         if (own) {
             add_carrier(b, c, b->corner_unknown[c], v->corner[c].bench ? -1.0 : 1.0);
+        }
+        if (v->corner[c].bench) {
+            add_mass(b, b->corner_unknown[c], -1 - c);
         }
     }
     for (int g = 0; g < b->groups.count; g++) {
@@ -282,8 +300,7 @@ static baronet_status make_matrix(balance *b) {
     if (status != BARONET_OK) {
         return status;
     }
-    const size_t entries = (size_t)(b->pattern.entries > 0 ? b->pattern.entries : 1);
-    b->values = memory_resize(b->allocator, NULL, entries * sizeof(double));
+    b->values = memory_resize(b->allocator, NULL, (size_t)b->pattern.entries * sizeof(double));
     return b->values != NULL ? sparse_create(&b->sparse, &b->pattern, false, NULL)
                              : BARONET_OUT_OF_MEMORY;
 }
@@ -460,7 +477,7 @@ void balance_start(balance *b, const balance_task *task) {
     set_pressures(b, task);
     evaluate(b, task);
     for (int g = 0; g < b->groups.count; g++) {
-        if (b->group_unknown[g] >= 0 && b->now.volume[g] > 0.0) {
+        if (b->group_unknown[g] >= 0) {
             b->now.pressure[g] = task->amount[g] / b->now.volume[g];
         }
     }
@@ -505,95 +522,76 @@ static double reduced(const balance *b, int row, int column) {
     return rate;
 }
 
-static baronet_status unheld(problem *why, double pivot, int item) {
-    const bool none = pivot > -BALANCE_NEUTRAL;
-    *why = (problem){.status = none ? BARONET_NEUTRAL : BARONET_UNSTABLE, .item = item};
+/* Names the mass that nothing holds, or that tips over. */
+static baronet_status unheld(const balance *b, problem *why, double pivot, int mass) {
+    const bool tips = pivot <= -BALANCE_NEUTRAL;
+    *why =
+        (problem){.status = tips ? BARONET_UNSTABLE : BARONET_NEUTRAL, .item = b->mass_item[mass]};
     return why->status;
 }
 
-/* The first motion at which a symmetric matrix over the body's motions is not positive definite, by
-   its Cholesky pivots, that is: at which one is below `least`; -1 for none. */
-static int first_below(const balance *b, double M[BODY_MOTIONS][BODY_MOTIONS], double least,
-                       double *pivot) {
-    for (int k = 0; k < BODY_MOTIONS; k++) {
-        if (b->body_unknown[k] < 0) {
-            continue;
-        }
+/* The first mass at which the symmetric matrix between them is not positive definite, by its
+   Cholesky pivots, that is: at which one is below `least`; -1 for none. */
+static int first_below(balance *b, double least, double *pivot) {
+    const int n = b->masses;
+    for (int k = 0; k < n; k++) {
+        double *const own = b->between + (size_t)k * (size_t)n;
         for (int j = 0; j <= k; j++) {
-            if (b->body_unknown[j] < 0) {
-                continue;
-            }
+            const double *const other = b->between + (size_t)j * (size_t)n;
             for (int i = 0; i < j; i++) {
-                M[k][j] -= b->body_unknown[i] < 0 ? 0.0 : M[k][i] * M[j][i];
+                own[j] -= own[i] * other[i];
             }
             if (j < k) {
-                M[k][j] /= M[j][j];
+                own[j] /= other[j];
             }
         }
-        *pivot = M[k][k];
+        *pivot = own[k];
         if (!(*pivot >= least)) {
             return k;
         }
-        M[k][k] = sqrt(*pivot);
+        own[k] = sqrt(*pivot);
     }
     return -1;
 }
 
-/* Names the motion that nothing holds, or that tips over; OK where all are held. The body's 3 x 3
-   isothermal stiffness, wheels held, must be positive definite: its Cholesky pivots, each relative
-   to the load standing on that motion's arm, tell which motion is not. */
-static baronet_status check_stability(const balance *b, problem *why) {
-    double K[BODY_MOTIONS][BODY_MOTIONS] = {{0}};
-    for (int k = 0; k < BODY_MOTIONS; k++) {
+/* Names the motion or the mass on a bench that nothing holds, or that tips over; OK where all are
+   held. The isothermal stiffness between them, wheels held, must be positive definite: its Cholesky
+   pivots, each relative to the load standing on that motion's arm, tell which is not. */
+static baronet_status check_stability(balance *b, problem *why) {
+    for (int k = 0; k < b->masses; k++) {
         for (int j = 0; j <= k; j++) {
-            if (b->body_unknown[k] >= 0 && b->body_unknown[j] >= 0) {
-                const double unit =
-                    sqrt(b->scale[b->body_unknown[k]] * b->scale[b->body_unknown[j]]);
-                K[k][j] = 0.5 * VEHICLE_SAME_AXLE * unit *
-                          (reduced(b, b->body_unknown[k], b->body_unknown[j]) +
-                           reduced(b, b->body_unknown[j], b->body_unknown[k]));
-            }
+            const int row = b->mass_unknown[k], column = b->mass_unknown[j];
+            const double unit = sqrt(b->scale[row] * b->scale[column]);
+            b->between[k * b->masses + j] = 0.5 * VEHICLE_SAME_AXLE * unit *
+                                            (reduced(b, row, column) + reduced(b, column, row));
         }
     }
     double pivot = 0.0;
-    const int weak = first_below(b, K, BALANCE_NEUTRAL, &pivot);
-    if (weak >= 0) {
-        return unheld(why, pivot, weak);
-    }
-    for (int c = b->model->vehicle.wheels; c < b->model->vehicle.corners; c++) {
-        const int own = b->corner_unknown[c];
-        pivot = VEHICLE_SAME_AXLE * b->scale[own] * reduced(b, own, own);
-        if (pivot < BALANCE_NEUTRAL) {
-            return unheld(why, pivot, -1 - c);
-        }
-    }
-    return BARONET_OK;
+    const int weak = first_below(b, BALANCE_NEUTRAL, &pivot);
+    return weak >= 0 ? unheld(b, why, pivot, weak) : BARONET_OK;
 }
 
-/* Whether the body also stands once its tyres give way: what its motions answer to loads on them,
+/* Whether all stands once its tyres give way, too: what body and masses answer to loads on them,
    all else free to follow, must be positive definite. With the wheels held it stands already, and
    so do the wheels with the body held. */
 static baronet_status check_tyres(balance *b, problem *why) {
-    double C[BODY_MOTIONS][BODY_MOTIONS] = {{0}};
     baronet_status status = sparse_factor(b->sparse, b->values, NULL);
     b->tangent = status == BARONET_OK;
-    for (int k = 0; k < BODY_MOTIONS && status == BARONET_OK; k++) {
-        if (b->body_unknown[k] < 0) {
-            continue;
-        }
+    memset(b->between, 0, (size_t)b->masses * (size_t)b->masses * sizeof *b->between);
+    for (int k = 0; k < b->masses && status == BARONET_OK; k++) {
         memset(b->step, 0, (size_t)b->unknowns * sizeof *b->step);
-        b->step[b->body_unknown[k]] = 1.0;
+        b->step[b->mass_unknown[k]] = 1.0;
         status = sparse_solve(b->sparse, b->step);
-        for (int j = 0; j < BODY_MOTIONS; j++) {
-            const double answer = b->body_unknown[j] < 0 ? 0.0 : 0.5 * b->step[b->body_unknown[j]];
-            C[j][k] += answer;
-            C[k][j] += answer;
+        for (int j = 0; j < b->masses; j++) {
+            const int low = j < k ? j : k, high = j < k ? k : j;
+            b->between[high * b->masses + low] +=
+                (j == k ? 1.0 : 0.5) * b->step[b->mass_unknown[j]];
         }
     }
     double pivot = 0.0;
-    const int tips = status == BARONET_OK ? first_below(b, C, 0.0, &pivot) : -1;
+    const int tips = status == BARONET_OK ? first_below(b, 0.0, &pivot) : -1;
     why->status = tips >= 0 ? BARONET_UNSTABLE : status;
-    why->item = tips;
+    why->item = tips >= 0 ? b->mass_item[tips] : -1;
     return why->status;
 }
 
@@ -639,7 +637,7 @@ static baronet_status check_parts(const balance *b, problem *why) {
     for (int i = 0; i < v->springs; i++) {
         const double over = profile_overrun(&v->profile[v->spring[i].profile], b->now.height[i]);
         const double P = group_pressure(b, i) - b->model->ambient.pressure;
-        if (P < -AS_AMBIENT * b->model->ambient.pressure && !open_to_atmosphere(b, i)) {
+        if (P < -AS_AMBIENT * b->model->ambient.pressure) {
             *why = (problem){.status = BARONET_SLACK, .item = i, .amount = P};
             return why->status;
         }
@@ -688,7 +686,7 @@ static baronet_status iterate(balance *b, const balance_task *task) {
         baronet_status status = BARONET_OK;
         if (own) {
             fill_jacobian(b, task);
-            status = sparse_factor(b->sparse, b->values, &b->singular);
+            status = sparse_factor(b->sparse, b->values, NULL);
         }
         memcpy(b->step, b->residual, (size_t)b->unknowns * sizeof *b->step);
         if (status == BARONET_OK) {
@@ -707,28 +705,6 @@ static baronet_status iterate(balance *b, const balance_task *task) {
     return BARONET_OK;
 }
 
-/* The motion behind the unknown that a singular Jacobian leaves open; of a group's pressure, that
-   of a mass on one of its springs. */
-static baronet_status name_singular(const balance *b, problem *why) {
-    *why = (problem){.status = BARONET_NEUTRAL, .item = MOTION_HEAVE};
-    for (int k = 0; k < BODY_MOTIONS; k++) {
-        if (b->body_unknown[k] == b->singular) {
-            why->item = k;
-            return why->status;
-        }
-    }
-    for (int i = 0; i < b->model->vehicle.springs; i++) {
-        const spring *s = &b->model->vehicle.spring[i];
-        const int c = s->lever[0].corner;
-        if (b->corner_unknown[c] == b->singular ||
-            (s->bench && b->group_unknown[b->groups.of_node[s->node]] == b->singular)) {
-            why->item = -1 - c;
-            return why->status;
-        }
-    }
-    return why->status;
-}
-
 /* Says why no equilibrium was found: what is flat, what nothing holds, or how far it got. */
 static baronet_status explain(balance *b, const balance_task *task, baronet_status status,
                               problem *why) {
@@ -744,9 +720,6 @@ static baronet_status explain(balance *b, const balance_task *task, baronet_stat
     if (check_stability(b, why) != BARONET_OK) {
         return why->status;
     }
-    if (status == BARONET_SINGULAR) {
-        return name_singular(b, why);
-    }
     *why = (problem){.status = BARONET_NOT_CONVERGED, .item = -1, .amount = b->worst};
     return why->status;
 }
@@ -761,10 +734,6 @@ baronet_status balance_solve(balance *b, const balance_task *task, problem *why)
     }
     set_scales(b, task);
     b->worst = find_residual(b, task);
-    if (b->worst == HUGE_VAL) {
-        balance_start(b, task);
-        b->worst = find_residual(b, task);
-    }
     baronet_status status = iterate(b, task);
     if (status != BARONET_OK) {
         return explain(b, task, status, why);
@@ -825,14 +794,12 @@ baronet_status balance_join(balance_worst *all, balance *b, const char *where) {
 
 double balance_mean_compression(const balance *b, const balance_task *task, int group) {
     double sum = 0.0;
-    int count = 0;
     for (int i = 0; i < b->model->vehicle.springs; i++) {
         if (b->groups.of_node[b->model->vehicle.spring[i].node] == group) {
             sum += task->design->height[i] - b->now.height[i];
-            count++;
         }
     }
-    return count > 0 ? sum / count : 0.0;
+    return sum / b->groups.springs[group];
 }
 
 /* Mean compression of a group by a step of all unknowns. */
@@ -861,7 +828,7 @@ baronet_status balance_air_response(balance *b, const balance_task *task, int li
         memset(b->step, 0, (size_t)b->unknowns * sizeof *b->step);
         b->step[b->group_unknown[group[k]]] = task->amount[group[k]];
         status = sparse_solve(b->sparse, b->step);
-        for (int r = 0; r < listed && status == BARONET_OK; r++) {
+        for (int r = 0; r < listed; r++) {
             change[r * listed + k] = compression_by(b, group[r], b->step);
         }
     }

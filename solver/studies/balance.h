@@ -95,7 +95,7 @@ typedef struct balance_worst {
    which begins as zeros. OUT_OF_MEMORY. */
 BARONET_CHECKED baronet_status balance_join(balance_worst *all, balance *b, const char *where);
 
-/* Mean compression (m) of the springs of a group. */
+/* Mean compression (m) of the springs of a group that has some. */
 double balance_mean_compression(const balance *b, const balance_task *task, int group);
 
 /* Change of the mean compressions of `listed` groups (m) a unit of relative change in the amount of

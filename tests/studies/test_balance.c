@@ -265,6 +265,23 @@ Test(balance, an_air_column_that_is_not_the_area_does_work_round_a_path) {
     "solenoid feed from line to s normally closed bore 5 mm\nstate shut shut feed\n"               \
     "state fed open feed\n"
 
+#define ON_A_VACUUM                                                                                \
+    "corner Q at 0 m 0.8 m load 4310 N unsprung 31 kg coil 110 N/mm carries 1040 N\n"              \
+    "spring s on Q ratio 0.9 profile piston height 150 mm\nsupply pump pressure 90 kPaa\n"         \
+    "solenoid draw from s to pump normally closed bore 5 mm\nstate up shut draw\n"                 \
+    "state drawn open draw\n"
+/* Masses on a bench, each on a spring of its own. */
+#define TWO(type, load)                                                                            \
+    "spring a profile " type " height 150 mm load 4200 N\n"                                        \
+    "spring b profile " type " height 150 mm load " load " N\n"                                    \
+    "solenoid cross from a to b normally closed bore 5 mm\n"                                       \
+    "state apart shut cross\nstate linked open cross\n"
+#define BESIDE(tyre)                                                                               \
+    "corner Q at 0 m 0.8 m load 4310 N " tyre "\nspring a on Q profile piston height 150 mm\n"     \
+    "spring b profile piston height 150 mm load 4310 N\n"                                          \
+    "solenoid cross from a to b normally closed bore 5 mm\n"                                       \
+    "state apart shut cross\nstate linked open cross\n"
+
 typedef struct failure {
     const char *what, *netlist, *state, *load_case;
     baronet_status status;
@@ -284,6 +301,16 @@ static const failure failures[] = {
     {"a piston on a line", SIDES ON_A_LINE("piston"), "fed", NULL, BARONET_NEUTRAL, -1},
     {"a spring on a line that loses area in bump", SIDES ON_A_LINE("horn"), "fed", NULL,
      BARONET_UNSTABLE, -1},
+    {"a spring that is drawn empty", SIDES ON_A_VACUUM, "drawn", NULL, BARONET_FLAT, 0},
+    {"two linked pistons on a bench", SIDES TWO("piston", "4200"), "linked", NULL, BARONET_NEUTRAL,
+     -2},
+    {"the same under unlike loads", SIDES TWO("piston", "4310"), "linked", NULL, BARONET_NEUTRAL,
+     -2},
+    {"two linked springs on a bench that lose area in bump", SIDES TWO("horn", "4200"), "linked",
+     NULL, BARONET_UNSTABLE, -2},
+    {"a vehicle's piston linked to one on a bench", SIDES BESIDE(""), "linked", NULL,
+     BARONET_NEUTRAL, -2},
+    {"the same on a tyre", SIDES BESIDE("tyre 210 N/mm"), "linked", NULL, BARONET_NEUTRAL, -2},
 };
 
 Test(balance, what_does_not_stand_is_named) {
@@ -396,6 +423,16 @@ Test(balance, a_flat_spring_cannot_be_pressed_to_less_than_nothing) {
     cr_assert_eq(rig_solve(&r, "down", NULL), BARONET_FLAT);
     cr_expect_eq(r.problem.item, 0);
     rig_close(&r);
+    /* A piston has no table to go on: its 1.9 L of 121 cm2 end 157 mm down. */
+    rig p =
+        rig_open("profile piston area 121 cm2 volume 1.9 L at 150 mm\n"
+                 "corner Q at 0 m 0.8 m load 4310 N unsprung 31 kg coil 16 N/mm carries 1040 N\n"
+                 "spring s on Q ratio 0.9 profile piston height 150 mm\n"
+                 "solenoid dump from s to atmosphere normally closed bore 5 mm\n"
+                 "state up shut dump\nstate down open dump\n");
+    cr_assert_eq(rig_solve(&p, "down", NULL), BARONET_FLAT);
+    cr_expect_eq(p.problem.item, 0);
+    rig_close(&p);
 }
 
 Test(balance, volumes_that_are_joined_without_a_spring_even_out) {
