@@ -82,7 +82,11 @@ static bool allowed(const stroke *s, stroke_end *end, int *item) {
     const vehicle *v = &s->model->vehicle;
     for (int i = 0; i < v->springs; i++) {
         const bool still = s->groups->held[s->groups->of_node[v->spring[i].node]] == 0;
-        if (!still && profile_overrun(&v->profile[v->spring[i].profile], s->now.height[i]) != 0.0) {
+        /* One that is open to the atmosphere may lie below its table, but not without room. */
+        const double least = PROFILE_DEAD_VOLUME * s->from->point[i].volume;
+        const bool flat = !(s->now.point[i].volume > least);
+        if (flat || (!still &&
+                     profile_overrun(&v->profile[v->spring[i].profile], s->now.height[i]) != 0.0)) {
             *end = STROKE_PROFILE;
             *item = i;
             return false;

@@ -306,6 +306,32 @@ Test(stroke, a_spring_goes_slack_where_its_air_is_as_thin_as_that_outside) {
     rig_close(&r);
 }
 
+/* One is let out and stands by the other and a bar: shut in, it ends where no more than a
+   thousandth of its air's room is left. */
+Test(stroke, a_flat_spring_ends_it_where_it_has_no_room) {
+    static const double up[] = {0.8, 1.0};
+    rig r = rig_open("%s", TABLE "corner P at 0 m 0.7 m load 3.7 kN axle X\n"
+                                 "corner Q at 0 m -0.6 m load 4.1 kN axle X\n"
+                                 "bar b between P Q roll 81000 N.m/rad\n"
+                                 "spring o on P ratio 0.95 profile piston height 150 mm\n"
+                                 "spring s on Q ratio 0.9 profile piston height 150 mm\n"
+                                 "solenoid vent from s to atmosphere normally open bore 4 mm\n"
+                                 "state tight shut vent\nstate slack open vent\n"
+                                 "charge in tight\n");
+    const rates_answer *const a = rig_answer(&r, "slack", NULL);
+    const stroke_answer s = follow(&r, up, LEVEL_INSTANT, 21);
+    /* The volume is a straight line of the height. */
+    const double room = 1.9e-3 - 0.0121 * (0.15 - a->settled.spring_height[1]);
+    cr_assert_eq(s.high_end, STROKE_PROFILE);
+    cr_assert_eq(s.high_spring, 1);
+    CHECK_REL(s.row[s.rows - 1].travel, (1.0 - PROFILE_DEAD_VOLUME) * room / 0.0121 / 0.9, 1e-6,
+              "where its air has no room");
+    for (int i = 0; i < s.rows; i++)
+        cr_assert(isfinite(s.row[i].load[1]) && isfinite(s.row[i].pressure[1]));
+    CHECK_REL(s.row[s.rows - 1].pressure[1], 99000.0 * pow(1e3, 1.4), 1e-4, "p V^n");
+    rig_close(&r);
+}
+
 Test(stroke, rows_rise_and_stand_at_round_travels) {
     rig r = twin_open(&fleet_six);
     rig_answer(&r, "shared", NULL);
