@@ -20,11 +20,10 @@ static const char *fault_words(page *p, const model *m, const fault *f) {
         return f->item < 0 ? "no current at all"
                            : page_format(p, "%s no current", net->edge[f->item].name);
     case FAULT_SUPPLY_LOST:
-        return page_format(p, "%s lost", net->node[f->item].name);
     case FAULT_KINDS:
         break;
     }
-    return "";
+    return page_format(p, "%s lost", net->node[f->item].name);
 }
 
 /* Why it should not be driven, as a list. */
@@ -65,10 +64,6 @@ static void lead(page *p, const model *m, const faults_answer *a) {
     int undrivable = 0;
     for (int k = 0; k < a->faults; k++) {
         undrivable += a->fault[k].harm != 0;
-    }
-    if (a->faults == 0) {
-        page_add(p, BLOCK_LEAD, "There is nothing here that can fail.");
-        return;
     }
     page_addf(p, BLOCK_LEAD, "%d of %d faults leave it undrivable. Worst: %s.", undrivable,
               a->faults, fault_words(p, m, &a->fault[0]));
@@ -151,7 +146,7 @@ static void rate_table(page *p, const model *m, const faults_answer *a) {
 
 /* Faults of the same harm are one caution; one that stops early has its own reason. */
 static bool same_harm(const fault *a, const fault *b) {
-    return a->harm == b->harm && a->end == PLAY_FINISHED && b->end == PLAY_FINISHED;
+    return a->harm == b->harm && a->end == PLAY_FINISHED;
 }
 
 static void caution_of(page *p, const model *m, const faults_answer *a, int first) {

@@ -41,7 +41,7 @@ static double share(const model *m, const lateral_answer *a, lateral_air air) {
 
 /* What a change of the front's share by so many points usually does. */
 static const char *tendency(double points) {
-    return points > 0.0 ? "tends to more understeer" : "tends to less understeer";
+    return points > 0.0 ? "more" : "less";
 }
 
 static const char *change_words(page *p, const char *base_name, double at_once, double later) {
@@ -49,13 +49,16 @@ static const char *change_words(page *p, const char *base_name, double at_once, 
     if (!first && !then) {
         return page_format(p, "as in %s to a point", base_name);
     }
-    if (first && then && at_once * later > 0.0) {
-        return page_format(p, "%+.0f and %+.0f points from %s, which %s", at_once, later, base_name,
-                           tendency(at_once));
+    if (first && then) {
+        const char *turn = at_once * later > 0.0
+                               ? ""
+                               : page_format(p, " at once and %s in a long bend", tendency(later));
+        return page_format(p, "%+.0f and %+.0f points from %s, which tends to %s understeer%s",
+                           at_once, later, base_name, tendency(at_once), turn);
     }
     const double points = first ? at_once : later;
-    return page_format(p, "%+.0f points from %s %s, which %s there", points, base_name,
-                       first ? "at once" : "in a long bend", tendency(points));
+    return page_format(p, "%+.0f points from %s %s, which tends to %s understeer there", points,
+                       base_name, first ? "at once" : "in a long bend", tendency(points));
 }
 
 const char *load_balance_words(page *p, const model *m, const char *state,
@@ -86,10 +89,8 @@ static const char *reach_words(page *p, double at, bool height) {
 
 const char *load_limit_words(page *p, const model *m, const lateral_limit *limit, bool height) {
     const char *at = reach_words(p, limit->at, height);
-    return limit->lifts
-               ? page_format(p, "%s %s",
-                             limit->wheel >= 0 ? m->vehicle.corner[limit->wheel].name : "", at)
-               : page_format(p, "> %s", at);
+    return limit->lifts ? page_format(p, "%s %s", m->vehicle.corner[limit->wheel].name, at)
+                        : page_format(p, "> %s", at);
 }
 
 const lateral_limit *load_first_lift(const lateral_answer *answer, lateral_air air) {

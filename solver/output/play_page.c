@@ -51,11 +51,10 @@ static const char *action_words(page *p, const model *m, const action *a) {
         return page_format(p, "the air around goes to %s",
                            page_quantity(p, BARONET_TEMPERATURE, a->value));
     case ACTION_SUPPLY_LOST:
-        return page_format(p, "%s is lost", m->network.node[a->item].name);
     case ACTION_KINDS:
         break;
     }
-    return "";
+    return page_format(p, "%s is lost", m->network.node[a->item].name);
 }
 
 static const char *note_words(page *p, const model *m, const script *s, const play_note *n) {
@@ -88,13 +87,12 @@ static const char *note_words(page *p, const model *m, const script *s, const pl
             m->network.edge[n->item].name, page_quantity(p, BARONET_PRESSURE, n->amount),
             page_quantity(p, BARONET_PRESSURE, m->network.edge[n->item].opens_above));
     case NOTE_REVERSE:
-        return page_format(
-            p, "%s is shut against up to %s from behind, which it cannot hold: air goes back",
-            m->network.edge[n->item].name, page_quantity(p, BARONET_PRESSURE, n->amount));
     case NOTE_KINDS:
         break;
     }
-    return "";
+    return page_format(
+        p, "%s is shut against up to %s from behind, which it cannot hold: air goes back",
+        m->network.edge[n->item].name, page_quantity(p, BARONET_PRESSURE, n->amount));
 }
 
 static bool is_piston(const model *m, int spring_index) {
@@ -113,22 +111,16 @@ static const char *end_words(page *p, const model *m, const play_answer *a) {
         return page_format(p, "no mass is left on %s", m->vehicle.corner[a->item].name);
     case PLAY_STUCK:
         return "no step of the integration goes on";
-    case PLAY_STEPS:
-        return page_format(p, "the budget of %ld steps is used up", a->budget);
     case PLAY_SWITCHES:
         return "a condition switches to and fro without end";
     case PLAY_TIPPED:
         return page_format(p, "the body tips over in %s: unstable",
                            a->item == MOTION_ROLL ? "roll" : "pitch");
+    case PLAY_STEPS:
     case PLAY_FINISHED:
         break;
     }
-    return "";
-}
-
-static double value_of(const record *r, channel_kind kind, int item, bool end) {
-    const channel *c = record_find(r, kind, item);
-    return c == NULL ? (double)NAN : end ? c->end : c->start;
+    return page_format(p, "the budget of %ld steps is used up", a->budget);
 }
 
 /* The corner that moved farthest from where it stood. */
@@ -151,10 +143,10 @@ static void losses(page *p, const model *m, const record *r) {
     const char *list = "";
     for (int c = 0; c < m->vehicle.corners; c++) {
         const channel *h = record_find(r, CHANNEL_HEIGHT_SHIFT, c);
-        const double t = r->fell[c];
-        if (h->end < h->start - r->drop && !isnan(t)) {
+        if (h->end < h->start - r->drop) {
             list = words_join(
-                p, list, page_format(p, "%s at %s", m->vehicle.corner[c].name, time_text(p, t)),
+                p, list,
+                page_format(p, "%s at %s", m->vehicle.corner[c].name, time_text(p, r->fell[c])),
                 false);
         }
     }
@@ -198,7 +190,7 @@ static void lead(page *p, const model *m, const script *s, const play_answer *a)
 static const char *end_load(page *p, const model *m, const record *r, int c) {
     const bool force = p->units == BARONET_SI;
     return c < m->vehicle.wheels ? page_quantity(p, force ? BARONET_FORCE : BARONET_MASS,
-                                                 value_of(r, CHANNEL_LOAD, c, true) /
+                                                 record_find(r, CHANNEL_LOAD, c)->end /
                                                      (force ? 1.0 : STANDARD_GRAVITY))
                                  : "-";
 }
@@ -294,7 +286,7 @@ static void beyond_tables(page *p, const model *m, const record *r) {
     for (int i = 0; i < m->network.edges; i++) {
         const edge *e = &m->network.edge[i];
         const int last = e->table_rows - 1;
-        if (e->kind != EDGE_COMPRESSOR || last < 0 || e->table_flow[last] <= 0.0) {
+        if (e->kind != EDGE_COMPRESSOR || e->table_flow[last] <= 0.0) {
             continue;
         }
         const double tabled = e->table_pressure[last] - m->ambient.pressure;
@@ -514,7 +506,7 @@ static bool draw(inquiry *q, const script *s, const play_answer *a, const char *
             }
         }
     }
-    return found || p->failed || plot == NULL;
+    return found || p->failed;
 }
 
 /* False where there is no such quantity to draw. */
@@ -535,15 +527,14 @@ static bool event_page(inquiry *q, const script *s, const play_answer *a, const 
     return true;
 }
 
-/* The entry of the states that a script starts in. */
+/* The entry of the state that a script starts in; each named one has one. */
 static const states_entry *entry_of(const inquiry *q, int state) {
     const size_t bytes = (size_t)q->model->network.solenoids * sizeof(bool);
-    for (int k = 0; k < q->states.count; k++) {
-        if (memcmp(q->states.entry[k].open, q->model->state[state].open, bytes) == 0) {
-            return &q->states.entry[k];
-        }
+    const states_entry *e = q->states.entry;
+    while (memcmp(e->open, q->model->state[state].open, bytes) != 0) {
+        e++;
     }
-    return NULL;
+    return e;
 }
 
 static baronet_status one_event(inquiry *q, const baronet_question *question, const script *s,
@@ -552,10 +543,10 @@ static baronet_status one_event(inquiry *q, const baronet_question *question, co
     const states_entry *e = entry_of(q, s->state);
     page_addf(p, BLOCK_HEADING, "Event %s in %s, %s", s->name, q->model->state[s->state].name,
               time_text(p, s->until));
-    if (e == NULL || e->problem.status != BARONET_OK) {
+    if (e->problem.status != BARONET_OK) {
         page_addf(p, BLOCK_LEAD, "%s cannot start: %s.", s->name,
-                  e != NULL ? words_problem(p, q->model, &e->problem) : "no such state");
-        page_set_status(p, e != NULL ? e->problem.status : BARONET_NO_SUCH_NAME);
+                  words_problem(p, q->model, &e->problem));
+        page_set_status(p, e->problem.status);
         return BARONET_OK;
     }
     play_answer *a = NULL;

@@ -59,8 +59,6 @@ static const char *mode_words(page *p, const model *m, const ride_mode *mode) {
     case SHAPE_EXCHANGE:
         return page_format(p, "air exchange %s to %s", net->node[mode->item].name,
                            net->node[mode->other].name);
-    case SHAPE_WALL:
-        return page_format(p, "heat at the wall of %s", net->node[mode->item].name);
     case SHAPE_CREEP:
         return page_format(p, "creep of %s", v->corner[mode->item].name);
     default:
@@ -141,12 +139,12 @@ static void lead_state(const section *s, int k) {
     if (a->roads > 0 && !side_by_side(s)) {
         const comfort_answer *c = &a->comfort[0];
         const double tyre = largest(c->tyre_part, m->vehicle.wheels);
-        page_addf(p, BLOCK_LEAD, "%s, road class %s: %s weighted %s, suspension %s r.m.s.%s.",
+        page_addf(p, BLOCK_LEAD, "%s, road class %s: %s weighted %s, suspension %s r.m.s.%s",
                   e->name, road_words(p, &c->road),
                   page_quantity(p, BARONET_ACCELERATION, c->comfort),
                   c->seat_given ? "at the seat" : "over the centre of gravity",
                   page_quantity(p, BARONET_LENGTH, largest(c->travel, m->vehicle.wheels)),
-                  isnan(tyre) ? "" : page_format(p, ", tyre loads vary by %.0f %%", 100.0 * tyre));
+                  isnan(tyre) ? "" : page_format(p, ", tyre loads vary by %.0f %%.", 100.0 * tyre));
     }
 }
 

@@ -16,7 +16,7 @@ bool sheet_make(sheet *out, page *p, const model *m, const states_answer *states
         const states_entry *e = &states->entry[k];
         out->name[k] = e->name;
         out->list[k] = (figure_list){.allocator = p->allocator};
-        if (e->rates != NULL && e->problem.status == BARONET_OK) {
+        if (e->problem.status == BARONET_OK) {
             figures_of_rates(&out->list[k], m, rates_result(e->rates));
         }
         p->failed = p->failed || out->list[k].failed;

@@ -239,12 +239,13 @@ static int compare_ranks(const void *a, const void *b) {
 
 static const rank *sorted(const inquiry *q, const sheet *s) {
     rank *order = ARENA_ARRAY(q->page->arena, rank, s->count);
-    for (int k = 0; k < s->count && order != NULL; k++) {
+    if (order == NULL) {
+        return NULL;
+    }
+    for (int k = 0; k < s->count; k++) {
         order[k] = (rank){softness(s, k), k};
     }
-    if (order != NULL) {
-        qsort(order, (size_t)s->count, sizeof *order, compare_ranks);
-    }
+    qsort(order, (size_t)s->count, sizeof *order, compare_ranks);
     return order;
 }
 
@@ -266,7 +267,7 @@ static const char *pattern_of(page *p, const model *m, const states_entry *e) {
             text_buffer_add(&out, k < 9 ? "." : " .");
         }
     }
-    return out.length > 0 || out.failed ? page_keep(p, &out) : "-";
+    return page_keep(p, &out);
 }
 
 /* Reasons why states have no answer, each said once, below the list: problems of one kind with one
@@ -334,12 +335,10 @@ static void add_numbers(inquiry *q) {
         list = words_join(p, list, page_format(p, "%d %s", k + 1, net->edge[net->solenoid[k]].name),
                           false);
     }
-    if (net->solenoids > 0) {
-        page_addf(p, BLOCK_PLAIN,
-                  "Open valves by their numbers, shut ones as a dot: %s. Positions that differ "
-                  "only where no spring breathes are one line, with the others counted.",
-                  list);
-    }
+    page_addf(p, BLOCK_PLAIN,
+              "Open valves by their numbers, shut ones as a dot: %s. Positions that differ "
+              "only where no spring breathes are one line, with the others counted.",
+              list);
 }
 
 static void list_states(inquiry *q, const sheet *s, bool all) {

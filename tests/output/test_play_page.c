@@ -151,3 +151,51 @@ Test(play_page, a_body_that_tips_over_stops_the_run) {
     ask_expect(page, "the body tips over in roll: unstable");
     free(page);
 }
+
+/* On one row of wheels: hard braking turns it over its front, and a motion of its own has a name.
+ */
+Test(play_page, a_body_that_tips_over_in_pitch_says_so) {
+    char *const page = ask_page("vehicle cg-height 0.9 m pitch-inertia 300 kg.m2\n"
+                                "corner A at 0.5 m 0 m load 410 kg coil 20 N/mm damper 2 kN.s/m\n"
+                                "corner B at -0.5 m 0 m load 390 kg coil 20 N/mm damper 2 kN.s/m\n"
+                                "profile p area 90 cm2 volume 1.9 L at 150 mm\n"
+                                "spring s load 300 kg profile p height 150 mm\n"
+                                "motion nod A +1 B -0.5\n"
+                                "event stop at 0 s braking 12 m/s2 over 0.5 s until 9 s\n"
+                                "event dip at 0 s step nod 7 mm until 1 s\n",
+                                baronet_play);
+    ask_expect(page, "the body tips over in pitch: unstable.");
+    ask_expect(page, "0.00 s  a step of 7.00 mm in nod");
+    free(page);
+}
+
+/* A spring that is filled below a height and let out above nearly the same one. */
+Test(play_page, a_hunting_condition_ends_the_run) {
+    char *const page = ask_page("profile piston area 95 cm2 volume 2.9 L at 150 mm\n"
+                                "spring bag profile piston height 150 mm load 300 kg\n"
+                                "supply shop pressure 8 bar\n"
+                                "solenoid fill from shop to bag normally closed bore 2 mm\n"
+                                "solenoid dump from bag to atmosphere normally closed bore 2 mm\n"
+                                "state apart shut fill dump\n"
+                                "event hunt at 0 s open fill\n"
+                                "  when height of bag above 160 mm shut fill open dump\n"
+                                "  when height of bag below 159.99 mm open fill shut dump\n"
+                                "  until 2 h\n",
+                                baronet_play);
+    ask_expect(page, "s: a condition switches to and fro without end.");
+    ask_expect(page, "note: and more that is not listed");
+    free(page);
+}
+
+/* A supply is held where it is, whatever is pumped into it. */
+Test(play_page, a_compressor_into_a_supply_passes_no_table) {
+    char *const page = ask_page("supply shop pressure 8 bar\ntank pot volume 1 L\n"
+                                "restrictor feed from shop to pot bore 1 mm\n"
+                                "compressor pump to shop\n  pressure bar flow L/min\n"
+                                "  0 31\n  4 22\n"
+                                "event cut at 0.5 s supply shop lost until 2 s\n",
+                                baronet_play);
+    ask_expect(page, "0.50 s  shop is lost");
+    cr_expect_null(strstr(page, "above its table's last row"));
+    free(page);
+}
