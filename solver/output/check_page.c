@@ -76,8 +76,9 @@ typedef struct verdict {
 typedef struct judged {
     int count;
     gauge *gauge;
-    int *requirement; /* count: whose it is */
-    double *value;    /* count, SI; NAN where the figure does not exist */
+    int *requirement;     /* count: whose it is */
+    double *value;        /* count, SI; NAN where the figure does not exist */
+    balance_worst solved; /* how the equilibria that they are of were */
 } judged;
 
 static bool take_gauges(judged *out, inquiry *q) {
@@ -108,7 +109,10 @@ static bool read_gauges(judged *out, inquiry *q) {
                                               q->allocator) != BARONET_OK) {
         return false;
     }
-    const baronet_status status = gauges_read(g, out->value);
+    baronet_status status = gauges_read(g, out->value);
+    if (status == BARONET_OK) {
+        status = gauges_join(&out->solved, g);
+    }
     gauges_destroy(g);
     return status == BARONET_OK;
 }
@@ -157,11 +161,12 @@ static void add_figure(inquiry *q, const requirement *r, verdict *v) {
                  r->load_case >= 0 ? m->load_case[r->load_case].name : "", m, &one);
 }
 
-static void judge_all(inquiry *q) {
+/* Tells how the equilibria were solved that requirements are judged in. */
+static balance_worst judge_all(inquiry *q) {
     page *p = q->page;
     const model *m = q->model;
     if (m->requirements == 0) {
-        return;
+        return (balance_worst){0};
     }
     static const char *const header[] = {"verdict", "in state", "got", "margin", "requirement"};
     page_add(p, BLOCK_HEADING, "Requirements");
@@ -171,7 +176,7 @@ static void judge_all(inquiry *q) {
     judged all;
     if (!read_gauges(&all, q)) {
         p->failed = true;
-        return;
+        return all.solved;
     }
     for (int k = 0; k < m->requirements; k++) {
         const requirement *r = &m->requirement[k];
@@ -190,9 +195,10 @@ static void judge_all(inquiry *q) {
         }
     }
     sum_up(p, m->requirements, missed, unjudged);
+    return all.solved;
 }
 
-static void list_states(inquiry *q) {
+static void list_states(inquiry *q, balance_worst beside) {
     static const char *const header[] = {"state", "balance", "valves"};
     page *p = q->page;
     page_add(p, BLOCK_HEADING, "States");
@@ -211,6 +217,7 @@ static void list_states(inquiry *q) {
             page_addf(p, BLOCK_CAUTION, "%s: %s", e->name, words_problem(p, q->model, &e->problem));
         }
     }
+    words_equilibria(p, &q->states, LEVEL_NONE, beside);
 }
 
 baronet_status baronet_check(const baronet_netlist *netlist, const baronet_question *question,
@@ -224,8 +231,7 @@ baronet_status baronet_check(const baronet_netlist *netlist, const baronet_quest
     }
     inquiry_title(&q);
     page_addf(q.page, BLOCK_LEAD, "The netlist is sound: %s.", contents(q.page, q.model));
-    judge_all(&q);
-    list_states(&q);
+    list_states(&q, judge_all(&q));
     page_add(q.page, BLOCK_HEADING, "Cautions and notes");
     words_cautions(q.page, q.charge, &q.states);
     return inquiry_close(&q, BARONET_OK, answer);

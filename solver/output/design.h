@@ -22,6 +22,7 @@ typedef struct design {
     const char **title; /* gauges: the figure in words, with its state and case */
     series *series;     /* for machines; NULL before it is opened, or for want of memory */
     double *row;        /* its columns of numbers */
+    double residual;    /* largest of the equilibria of all variants, for the page's note */
 } design;
 
 /* What fills a page whose title stands; a sentence in `*what` where it refuses. */

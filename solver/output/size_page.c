@@ -174,6 +174,7 @@ static baronet_status solve(design *d, const baronet_question *question, const c
                     : *what;
         return status;
     }
+    d->residual = s.residual;
     lead(d, &s);
     list_values(d, &s);
     list_wishes(d, &s);

@@ -153,6 +153,7 @@ static baronet_status solve(design *d, const baronet_question *question, const c
     if (status != BARONET_OK) {
         return status;
     }
+    d->residual = s.residual;
     if (question->shares == 0) {
         for (int g = 0; g < s.gauges; g++) {
             lead(d, &s, g);

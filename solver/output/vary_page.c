@@ -254,6 +254,7 @@ static baronet_status solve(design *d, const baronet_question *question, const c
         *what = status == BARONET_TOO_MANY ? "a grid has 1000000 points at most" : *what;
         return status;
     }
+    d->residual = v.residual;
     write_page(d, &v, question, ask.points);
     return BARONET_OK;
 }

@@ -411,6 +411,26 @@ const problem *gauges_problem(const gauges *g, int index) {
     return &g->spot[g->spot_of[index]].problem;
 }
 
+double gauges_residual(const gauges *g) {
+    double most = 0.0;
+    for (int k = 0; k < g->spots; k++) {
+        const spot *const at = &g->spot[k];
+        most = at->problem.status == BARONET_OK ? fmax(most, rates_residual(at->rates)) : most;
+    }
+    return most;
+}
+
+baronet_status gauges_join(balance_worst *all, gauges *g) {
+    baronet_status status = BARONET_OK;
+    for (int k = 0; k < g->spots && status == BARONET_OK; k++) {
+        spot *const at = &g->spot[k];
+        if (at->problem.status == BARONET_OK) {
+            status = rates_join(all, at->rates, LEVEL_NONE, g->model->state[at->state].name);
+        }
+    }
+    return status;
+}
+
 /* The spot of a gauge, made where it is new. */
 static int find_spot(gauges *g, const gauge *wanted) {
     int k = 0;

@@ -41,4 +41,11 @@ BARONET_CHECKED baronet_status gauges_read(gauges *g, double *value);
 /* Why the state of a gauge had no answer in the last reading; OK where it had one. */
 const problem *gauges_problem(const gauges *g, int index);
 
+/* Largest residual of the equilibria of the last reading, of states that had an answer. */
+double gauges_residual(const gauges *g);
+
+/* Takes how they were solved into the worst of all: as much work as a good part of a reading.
+   OUT_OF_MEMORY. */
+BARONET_CHECKED baronet_status gauges_join(balance_worst *all, gauges *g);
+
 #endif

@@ -539,6 +539,12 @@ balance *rates_balance(rates *r, bool parked) {
     return parked && r->parked != NULL ? r->parked : r->settled;
 }
 
+double rates_residual(const rates *r) {
+    const rates_answer *const a = &r->answer;
+    return fmax(a->settled.given ? a->settled.account.residual : 0.0,
+                a->parked.given ? a->parked.account.residual : 0.0);
+}
+
 baronet_status rates_join(balance_worst *all, rates *r, level at, const char *where) {
     const bool other = at == LEVEL_NONE || at == LEVEL_PARKED;
     baronet_status status = BARONET_OK;

@@ -96,6 +96,9 @@ const balance_task *rates_task(const rates *r);
 balance *rates_balance(rates *r, bool parked);
 stiffness *rates_stiffness(rates *r, bool parked);
 
+/* Largest residual of the standings of the last answer. */
+double rates_residual(const rates *r);
+
 /* Takes how the last answer's standing of a level was solved into the worst of all (LEVEL_NONE:
    each standing that it has). OUT_OF_MEMORY. */
 BARONET_CHECKED baronet_status rates_join(balance_worst *all, rates *r, level at,

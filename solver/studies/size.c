@@ -384,6 +384,7 @@ baronet_status size_solve(size_answer *out, arena *a, const size_question *quest
     if (status == BARONET_OK && !out->met) {
         status = find_alone(&s, a);
     }
+    out->residual = status == BARONET_OK ? variants_residual(s.variants) : 0.0;
     variants_destroy(s.variants);
     return status;
 }

@@ -32,6 +32,7 @@ typedef struct size_answer {
     bool stopped;          /* the search was ended early */
     int digits;            /* significant ones of the values */
     long looked_at;        /* variants */
+    double residual;       /* largest of the equilibria of all variants that were looked at */
 } size_answer;
 
 /* A value that is wanted equal is met within this part of it, and a limit binds within it. */

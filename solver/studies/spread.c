@@ -205,6 +205,7 @@ baronet_status spread_solve(spread_answer *out, arena *a, const spread_question 
     if (status == BARONET_OK && question->shares == 0) {
         status = summarise(out, a, question, v);
     }
+    out->residual = status == BARONET_OK ? variants_residual(v) : 0.0;
     variants_destroy(v);
     return status;
 }

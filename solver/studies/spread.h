@@ -35,6 +35,7 @@ typedef struct spread_answer {
     int dials, gauges;
     variants_rows run;     /* of the share */
     long failed;           /* runs without an answer in some state */
+    double residual;       /* largest of the equilibria of all variants that were looked at */
     spread_figure *figure; /* gauges */
     double *part;          /* gauges x dials: part of the variance that comes from it, with the sign
                               in which the figure follows; NAN where it does not vary */

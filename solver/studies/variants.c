@@ -17,12 +17,13 @@ enum { ALONE_NODES = 100 };
 
 /* What one processor works with. */
 typedef struct worker {
-    patch *patch;   /* NULL where variants are read again */
-    gauges *gauges; /* of the patch's model */
-    double *values; /* dials */
-    double *first;  /* gauges: of the first reading */
-    bool unsteady;  /* the netlist as it is does not stand */
-    bool failed;    /* memory ran out */
+    patch *patch;    /* NULL where variants are read again */
+    gauges *gauges;  /* of the patch's model */
+    double *values;  /* dials */
+    double *first;   /* gauges: of the first reading */
+    double residual; /* largest of what it read */
+    bool unsteady;   /* the netlist as it is does not stand */
+    bool failed;     /* memory ran out */
 } worker;
 
 struct variants {
@@ -137,12 +138,14 @@ void variants_destroy(variants *v) {
 }
 
 /* A model asked once, from its design point. */
-static baronet_status read_once(const variants *v, const model *m, double *result, problem *why) {
+static baronet_status read_once(const variants *v, worker *w, const model *m, double *result,
+                                problem *why) {
     gauges *g = NULL;
     baronet_status status = make_gauges(v, m, &g);
     if (status == BARONET_OK) {
         status = gauges_read(g, result);
         *why = first_problem(g, v->question.gauges);
+        w->residual = fmax(w->residual, gauges_residual(g));
     }
     gauges_destroy(g);
     return status;
@@ -154,7 +157,7 @@ static baronet_status read_again(const variants *v, worker *w, double *result, p
     baronet_status status =
         netlist_again(q->netlist, q->dials, q->dial, w->values, v->allocator, &other);
     if (status == BARONET_OK) {
-        status = read_once(v, netlist_model(other), result, why);
+        status = read_once(v, w, netlist_model(other), result, why);
     } else {
         *why = (problem){.status = status, .item = -1};
         for (int k = 0; k < q->gauges; k++) {
@@ -171,6 +174,7 @@ static baronet_status read_patched(const variants *v, worker *w, double *result,
     if (status == BARONET_OK) {
         status = gauges_read(w->gauges, result);
         *why = first_problem(w->gauges, v->question.gauges);
+        w->residual = fmax(w->residual, gauges_residual(w->gauges));
     }
     return status;
 }
@@ -231,6 +235,14 @@ baronet_status variants_read(variants *v, variants_values *values, const void *c
             q->progress == NULL || q->progress(q->progress_context, (double)*done / (double)count);
     }
     return BARONET_OK;
+}
+
+double variants_residual(const variants *v) {
+    double most = 0.0;
+    for (int k = 0; k < v->workers; k++) {
+        most = fmax(most, v->worker[k].residual);
+    }
+    return most;
 }
 
 void variants_share(long all, int share, int shares, variants_rows *out) {

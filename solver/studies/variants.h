@@ -41,6 +41,9 @@ BARONET_CHECKED baronet_status variants_read(variants *v, variants_values *value
                                              const void *context, long first, long count,
                                              double *result, problem *why, long *done);
 
+/* Largest residual of the equilibria of all variants read so far, of states that had an answer. */
+double variants_residual(const variants *v);
+
 /* Variants that were read, a row each. */
 typedef struct variants_rows {
     long first, count; /* asked for: `count` of them, from this one on */

@@ -108,6 +108,7 @@ baronet_status vary_solve(vary_answer *out, arena *a, const vary_question *quest
     }
     if (status == BARONET_OK) {
         status = variants_read_share(v, grid_values, question, &out->row, a);
+        out->residual = variants_residual(v);
     }
     variants_destroy(v);
     return status;

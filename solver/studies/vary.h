@@ -18,6 +18,7 @@ typedef struct vary_answer {
     long all;            /* rows of the whole grid; the last dial changes first */
     variants_rows row;   /* of the share */
     double *now;         /* gauges: of the netlist as it is */
+    double residual;     /* largest of the equilibria of all variants that were looked at */
     double *sensitivity; /* gauges x dials: per cent of the figure a per cent of the value, there;
                             NAN where either is zero or the value a temperature */
 } vary_answer;

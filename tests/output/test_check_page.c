@@ -8,6 +8,7 @@
 
 #include "ask.h"
 #include "axle.h"
+#include "solved.h"
 #include "support.h"
 
 Test(check_page, says_what_is_in_a_netlist) {
@@ -123,6 +124,23 @@ Test(check_page, a_state_that_does_not_stand_is_named) {
     ask_expect(page, "down does not stand open: dump");
     ask_expect(page, "caution: down: flat: `left` is open to the atmosphere");
     ask_expect(page, "soft stands ");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+/* Requirements with a case have equilibria of their own: the camper's is held least in one. */
+Test(check_page, tells_how_well_all_equilibria_were_solved) {
+    static const char path[] = "netlists/camper.air";
+    baronet_netlist *netlist = ask_file(path);
+    baronet_answer *answer = ask(netlist, baronet_check, &(baronet_question){0});
+    const char *const page = ask_render(answer, BARONET_TEXT, false);
+    solved_expect(page, path, "holiday", LEVEL_NONE, 0.0, " ");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+    netlist = ask_file("netlists/bench.air");
+    answer = ask(netlist, baronet_check, &(baronet_question){0});
+    solved_expect(ask_render(answer, BARONET_TEXT, false), "netlists/bench.air", NULL, LEVEL_NONE,
+                  0.0, " ");
     baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);
 }

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "ask.h"
+#include "solved.h"
 #include "studies/rig.h"
 #include "support.h"
 
@@ -22,6 +23,7 @@ Test(size_page, put_back_into_rates_meets_its_targets) {
     const char *page = ask_render(answer, BARONET_TEXT, false);
     ask_check_page("size", page);
     ask_expect(page, "What is wanted is met with: left-tank.volume");
+    solved_expect(page, "netlists/rear.air", NULL, LEVEL_NONE, 0.0, " as the netlist is ");
     const char *written = baronet_answer_netlist(answer);
     cr_assert_not_null(written);
     cr_expect_not_null(strstr(written, "# from the maker's curve: three rows are enough to start"));

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "ask.h"
+#include "solved.h"
 #include "studies/rig.h"
 
 Test(spread_page, says_what_matters) {
@@ -25,6 +26,7 @@ Test(spread_page, says_what_matters) {
     ask_expect(page, "(2) settle_time_63 of roll settled in firm: does not exist here.");
     ask_expect(page, "200 vehicles drawn with seed 9");
     ask_expect(page, "97.0 % to 103 %");
+    solved_expect(page, "netlists/rear.air", NULL, LEVEL_NONE, 0.0, " as the netlist is ");
     /* The tank's size does not touch the pressure. */
     cr_expect_null(strstr(page, "left-tank.volume"));
     ask_table t = ask_read_csv("spread", ask_render(answer, BARONET_CSV, false));

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "ask.h"
+#include "solved.h"
 #include "studies/rig.h"
 #include "support.h"
 
@@ -26,6 +27,8 @@ Test(vary_page, agrees_with_rates) {
     baronet_netlist *netlist = ask_file("netlists/rear.air");
     baronet_answer *answer = vary(netlist, &change, 1, 4);
     ask_check_page("vary", ask_render(answer, BARONET_TEXT, false));
+    solved_expect(ask_render(answer, BARONET_TEXT, false), "netlists/rear.air", NULL, LEVEL_NONE,
+                  0.0, " as the netlist is ");
     ask_table t = ask_read_csv("vary", ask_render(answer, BARONET_CSV, false));
     cr_assert_eq(t.rows, 5);
     cr_assert_eq(t.columns, 3);

@@ -139,6 +139,48 @@ Test(gauge, what_is_no_number_is_a_problem_of_its_state) {
     rig_close(&r);
 }
 
+/* Each state and case once more by itself, those that have no answer left out. */
+Test(gauge, tells_the_worst_of_how_its_equilibria_were_solved) {
+    static const struct {
+        const char *state, *load_case;
+    } asked[] = {{"easy", NULL}, {"town", "holiday"}, {"easy", "holiday"}, {"firm", NULL}};
+    rig r = rig_open_file("netlists/camper.air"), own = rig_open_file("netlists/camper.air");
+    const requirement wish = {.quantity = "roll_rate", .subject = "", .level = LEVEL_PARKED};
+    gauge wanted[4];
+    double value[4], residual = 0.0, condition = 0.0;
+    for (int k = 0; k < 4; k++) {
+        cr_assert(gauge_find(&wanted[k], r.model, &wish, rig_state(&r, asked[k].state)));
+        wanted[k].load_case = asked[k].load_case == NULL
+                                  ? -1
+                                  : (int)(rig_case(&r, asked[k].load_case) - r.model->load_case);
+        rig_answer(&own, asked[k].state, asked[k].load_case);
+        for (int other = 0; other < 2; other++) {
+            balance *const b = rates_balance(own.rates, other != 0);
+            double one;
+            cr_assert_eq(balance_condition(b, &one), BARONET_OK);
+            residual = fmax(residual, balance_report(b).residual);
+            condition = fmax(condition, one);
+        }
+    }
+    gauges *g = NULL;
+    balance_worst worst = {0};
+    cr_assert_eq(gauges_create(&g, r.model, 4, wanted, 0.01, NULL), BARONET_OK);
+    cr_assert_eq(gauges_read(g, value), BARONET_OK);
+    cr_assert_eq(gauges_join(&worst, g), BARONET_OK);
+    cr_expect(residual > 0.0);
+    cr_expect_eq(gauges_residual(g), residual, "%g for %g", gauges_residual(g), residual);
+    cr_expect_eq(worst.residual, residual);
+    CHECK_REL(worst.condition, condition, 1e-9, "the largest of all");
+    /* So heavy that its spring cannot carry it. */
+    ((corner *)r.model->vehicle.corner)[0].load *= 40.0;
+    cr_assert_eq(gauges_read(g, value), BARONET_OK);
+    cr_assert(gauges_problem(g, 0)->status != BARONET_OK);
+    cr_expect_eq(gauges_residual(g), 0.0);
+    gauges_destroy(g);
+    rig_close(&own);
+    rig_close(&r);
+}
+
 Test(gauge, refuses_what_is_not_there) {
     rig r = rig_open_file("netlists/camper.air");
     static const struct {

@@ -350,3 +350,29 @@ Test(size, memory_may_run_out) {
     starve(bounds);
     starve(list);
 }
+
+/* What can be bought is looked at piece by piece, whoever does it. */
+static void listed(const void *context, long index, double *values) {
+    const sized *const s = context;
+    values[0] = s->dial[0].value[index];
+}
+
+Test(size, the_residual_is_the_worst_of_all_that_was_looked_at) {
+    static const char *const said[] = {"s.load=330kg,410kg,480kg,560kg"};
+    static const char *const wanted[] = {"wheel_rate of s = 9 N/mm settled"};
+    double got[4];
+    for (int workers = 1; workers <= 3; workers++) {
+        sized s;
+        long done = 0;
+        variants *v = NULL;
+        const size_question ask = ask_of(&s, bench, 1, said, 1, wanted, workers);
+        cr_assert_eq(size_solve(&s.answer, s.arena, &ask, NULL), BARONET_OK);
+        cr_assert_eq(variants_create(&v, &ask.all, NULL), BARONET_OK);
+        cr_assert_eq(variants_read(v, listed, &s, 0, 4, got, NULL, &done), BARONET_OK);
+        cr_expect(s.answer.residual > 0.0);
+        cr_expect_eq(s.answer.residual, variants_residual(v), "%g for %g", s.answer.residual,
+                     variants_residual(v));
+        variants_destroy(v);
+        close_bench(&s);
+    }
+}

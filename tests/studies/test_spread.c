@@ -210,3 +210,33 @@ Test(spread, of_one_vehicle) {
     cr_expect(isnan(d.answer.part[0]));
     close_wheel(&d);
 }
+
+/* Vehicles that are drawn, then the corners and the netlist as it is: all three have a say in it.
+ */
+static void looked_at(const void *context, long index, double *values) {
+    const drawn *const d = context;
+    const long past = index - d->answer.run.done;
+    for (int k = 0; k < DIALS; k++) {
+        const dial *const one = &d->dial[k];
+        values[k] = past < 0               ? d->answer.run.x[index * DIALS + k]
+                    : past == 1 << DIALS   ? one->now
+                    : (past >> k & 1) != 0 ? one->high
+                                           : one->low;
+    }
+}
+
+Test(spread, the_residual_is_the_worst_of_all_that_was_looked_at) {
+    enum { RUNS = 25, ALL = RUNS + (1 << DIALS) + 1 };
+    drawn d;
+    open_wheel(&d, DIALS, tolerances, "gauge_pressure of s", RUNS);
+    solve(&d);
+    double got[ALL];
+    long done = 0;
+    variants *v = NULL;
+    cr_assert_eq(variants_create(&v, &d.question.all, NULL), BARONET_OK);
+    cr_assert_eq(variants_read(v, looked_at, &d, 0, ALL, got, NULL, &done), BARONET_OK);
+    cr_expect(d.answer.residual > 0.0);
+    cr_expect_eq(d.answer.residual, variants_residual(v));
+    variants_destroy(v);
+    close_wheel(&d);
+}

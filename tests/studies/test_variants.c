@@ -85,14 +85,18 @@ static void scatter(const void *context, long index, double *values) {
                                  chance_even(5, (unsigned long long)index, (unsigned long long)i);
 }
 
-static void read_all(field *f, int workers, long first, long count, double *result, problem *why) {
+/* Returns the largest residual. */
+static double read_all(field *f, int workers, long first, long count, double *result,
+                       problem *why) {
     ask_field(f, workers);
     variants *v = NULL;
     long done = 0;
     cr_assert_eq(variants_create(&v, &f->question, NULL), BARONET_OK);
     cr_assert_eq(variants_read(v, scatter, f, first, count, result, why, &done), BARONET_OK);
     cr_assert_eq(done, count);
+    const double residual = variants_residual(v);
     variants_destroy(v);
+    return residual;
 }
 
 /* To the bit, with one worker, with two and three, and in pieces. */
@@ -100,18 +104,42 @@ Test(variants, do_not_depend_on_who_works_them_out) {
     static double one[COUNT * GAUGES], other[COUNT * GAUGES];
     static problem why[COUNT];
     field f = open_field(plain);
-    read_all(&f, 1, 0, COUNT, one, why);
+    const double worst = read_all(&f, 1, 0, COUNT, one, why);
     int failed = 0;
     for (int i = 0; i < COUNT; i++)
         failed += why[i].status != BARONET_OK;
     cr_expect(failed > 2 && failed < COUNT - 10, "%d have no answer", failed);
     for (int workers = 2; workers <= 3; workers++) {
-        read_all(&f, workers, 0, COUNT, other, NULL);
+        cr_expect_eq(read_all(&f, workers, 0, COUNT, other, NULL), worst, "%d workers", workers);
         cr_expect(memcmp(one, other, sizeof one) == 0, "%d workers", workers);
     }
-    read_all(&f, 2, 0, 17, other, NULL);
-    read_all(&f, 1, 17, COUNT - 17, other + 17 * GAUGES, NULL);
+    const double first = read_all(&f, 2, 0, 17, other, NULL);
+    const double rest = read_all(&f, 1, 17, COUNT - 17, other + 17 * GAUGES, NULL);
+    cr_expect_eq(fmax(first, rest), worst, "the worst of the pieces");
     cr_expect(memcmp(one, other, sizeof one) == 0, "in pieces");
+    close_field(&f);
+}
+
+/* One by one, by who reads in the same way. */
+Test(variants, the_residual_is_the_worst_of_each) {
+    field f = open_field(plain);
+    patch *p = NULL;
+    gauges *g = NULL;
+    double values[DIALS], result[COUNT * GAUGES], worst = 0.0;
+    cr_assert_eq(patch_create(&p, f.r.netlist, DIALS, f.dial, NULL), BARONET_OK);
+    cr_assert_eq(gauges_create(&g, patch_model(p), GAUGES, f.gauge, 0.01, NULL), BARONET_OK);
+    cr_assert_eq(gauges_read(g, result), BARONET_OK);
+    for (int i = 0; i < COUNT; i++) {
+        scatter(&f, i, values);
+        patch_set(p, values);
+        cr_assert_eq(gauges_read(g, result), BARONET_OK);
+        worst = fmax(worst, gauges_residual(g));
+    }
+    const double got = read_all(&f, 2, 0, COUNT, result, NULL);
+    cr_expect(got > 0.0 && got < 1e-9, "as balance_solve allows: %g", got);
+    cr_expect_eq(got, worst);
+    gauges_destroy(g);
+    patch_destroy(p);
     close_field(&f);
 }
 
@@ -211,6 +239,7 @@ Test(variants, some_are_read_again) {
     cr_assert_eq(gauges_create(&g, netlist_model(again), GAUGES, f.gauge, 0.01, NULL), BARONET_OK);
     cr_assert_eq(gauges_read(g, own), BARONET_OK);
     CHECK_REL(result[3 * GAUGES + 1], own[1], 0.0, "the netlist with these values");
+    cr_expect(gauges_residual(g) > 0.0 && variants_residual(v) >= gauges_residual(g));
     gauges_destroy(g);
     baronet_netlist_destroy(again);
     variants_destroy(v);

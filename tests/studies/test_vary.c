@@ -168,3 +168,30 @@ Test(vary, ended_early_has_no_sensitivity) {
     cr_expect_lt(a.answer.row.done, a.answer.row.count);
     close_bench(&a);
 }
+
+/* Rows of the grid, then the netlist as it is and either side of it. */
+static void looked_at(const void *context, long index, double *values) {
+    const asked *const a = context;
+    const long past = index - a->answer.row.done;
+    values[0] = past < 0 ? a->answer.row.x[index]
+                         : a->dial[0].now * (past == 0   ? 1.0
+                                             : past == 1 ? 1.0 - 1e-3
+                                                         : 1.0 + 1e-3);
+}
+
+Test(vary, the_residual_is_the_worst_of_all_that_was_looked_at) {
+    static const char *const said[] = {"s.load=350kg..500kg"};
+    asked a;
+    ask_bench(&a, 1, said, "wheel_rate of s settled");
+    solve(&a);
+    double got[10];
+    long done = 0;
+    variants *v = NULL;
+    cr_assert_eq(variants_create(&v, &a.question.all, NULL), BARONET_OK);
+    cr_assert_eq(variants_read(v, looked_at, &a, 0, a.answer.row.done + 3, got, NULL, &done),
+                 BARONET_OK);
+    cr_expect(a.answer.residual > 0.0);
+    cr_expect_eq(a.answer.residual, variants_residual(v));
+    variants_destroy(v);
+    close_bench(&a);
+}
