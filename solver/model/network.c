@@ -25,7 +25,7 @@ const law *network_law(const network *net, int edge_index, const bool *open, boo
     const edge *e = &net->edge[edge_index];
     const bool shut = e->kind == EDGE_SOLENOID && !open[e->solenoid];
     const law *l = shut ? &e->bypass : &e->path;
-    return network_joins(net, edge_index, open, bypasses) && l->kind != LAW_NONE ? l : NULL;
+    return network_joins(net, edge_index, open, bypasses) ? l : NULL;
 }
 
 baronet_status groups_make(groups *out, arena *a, const network *net) {

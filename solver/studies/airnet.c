@@ -66,7 +66,7 @@ struct airnet {
     const standing *at;
     const bool *open;
 
-    int unknowns;
+    int unknowns;     /* one at least: a netlist has a spring or a tank */
     int *of_node;     /* nodes: unknown, -1 where the pressure is held or the air is in segments */
     double *volume;   /* m3, unknowns */
     double *pressure; /* Pa, unknowns: the mean about which it swings */
@@ -102,7 +102,7 @@ static int segments_of(const airnet *n, const edge *e, double highest) {
     const double sound =
         sqrt(gas_exponent(n->model->gas) * GAS_CONSTANT * n->model->ambient.temperature); /* m/s */
     const double wanted = ceil(AIRNET_SEGMENTS_A_WAVELENGTH * e->path.length * highest / sound);
-    return wanted < 1.0 ? 1 : (int)fmin(wanted, AIRNET_SEGMENTS_MOST);
+    return (int)fmin(fmax(wanted, 1.0), AIRNET_SEGMENTS_MOST);
 }
 
 static void count_unknowns(airnet *n, double highest) {
@@ -170,7 +170,7 @@ static void place_links(airnet *n) {
     int first = n->unknowns;
     int count = 0;
     for (int i = 0; i < net->edges; i++) {
-        first -= net->edge[i].kind == EDGE_HOSE && n->law[i] != NULL ? n->pieces[i] - 1 : 0;
+        first -= net->edge[i].kind == EDGE_HOSE ? n->pieces[i] - 1 : 0;
     }
     for (int i = 0; i < net->edges; i++) {
         if (n->law[i] == NULL) {
@@ -319,7 +319,7 @@ static baronet_status set_up(airnet *n, double highest, const baronet_allocator 
     if (status == BARONET_OK) {
         status = find_steel(n);
     }
-    return status == BARONET_OK && n->unknowns > 0 ? make_matrix(n, allocator) : status;
+    return status == BARONET_OK ? make_matrix(n, allocator) : status;
 }
 
 baronet_status airnet_create(airnet **out, rates *r, const bool *open, double highest_frequency,
@@ -657,9 +657,6 @@ static baronet_status grow(airnet *n, const double *shape, double full, double f
 baronet_status airnet_swing_within(airnet *n, const double *shape, airnet_drive with,
                                    double tolerance, airnet_answer *out) {
     *out = (airnet_answer){0};
-    if (n->unknowns == 0) {
-        return finish(n, shape, tolerance, BARONET_OK, out);
-    }
     /* The motion's own metre is where its largest travel is one. */
     const double full = with.amplitude / largest_travel(n, shape);
     if (with.from_rest) {
@@ -714,9 +711,6 @@ baronet_status airnet_matrix(airnet *n, double frequency, double *K) {
         K[2 * i] = n->steel[i];
         K[2 * i + 1] = 0.0;
     }
-    if (n->unknowns == 0) {
-        return BARONET_OK;
-    }
     baronet_status status = factor(n, frequency);
     for (int c = 0; c < n->model->vehicle.corners && status == BARONET_OK; c++) {
         status = matrix_column(n, c, frequency, K);
@@ -726,9 +720,6 @@ baronet_status airnet_matrix(airnet *n, double frequency, double *K) {
 
 baronet_status airnet_condition(airnet *n, double frequency, double *condition) {
     *condition = n->condition;
-    if (n->unknowns == 0) {
-        return BARONET_OK;
-    }
     baronet_status status = factor(n, frequency);
     const double pivots = status == BARONET_OK ? sparse_pivot_ratio(n->sparse) : 0.0;
     if (pivots <= AIRNET_WORSE * n->least_pivots) {

@@ -13,6 +13,8 @@
 #define FELT_ROUGHLY 1e-3
 /* Few need more than six; halving alone would end in so many. */
 enum { FELT_ROUNDS = 40 };
+/* No secant leads further up than this, as a logarithm of frequencies. */
+#define FELT_STRIDE 10.0
 /* What would ride more slowly than this is not held. */
 #define FELT_SLOWEST 1e-3 /* Hz */
 /* Hoses are cut up for this frequency: wheel hop and all ride are below. */
@@ -102,7 +104,7 @@ typedef struct search {
 static double ask_next(search *s, double asked, double given) {
     const double miss = log(given / asked);
     const double slope = (miss - s->miss) / log(asked / s->frequency);
-    const double aim = slope < 0.0 ? asked * exp(-miss / slope) : given;
+    const double aim = slope < 0.0 ? asked * exp(fmin(-miss / slope, FELT_STRIDE)) : given;
     s->frequency = asked;
     s->miss = miss;
     if (given > asked) {
@@ -113,10 +115,7 @@ static double ask_next(search *s, double asked, double given) {
     if (aim > s->low && aim < s->high) {
         return aim;
     }
-    if (s->low > 0.0) {
-        return isinf(s->high) ? given : sqrt(s->low * s->high);
-    }
-    return 0.5 * s->high;
+    return s->low > 0.0 ? sqrt(s->low * s->high) : 0.5 * s->high;
 }
 
 /* Goes to the frequency that the present shape has; false where it has none. What settles to
