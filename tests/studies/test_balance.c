@@ -461,6 +461,25 @@ Test(balance, volumes_that_are_joined_without_a_spring_even_out) {
     rig_close(&r);
 }
 
+/* Three springs on one air, two of which lose area on both sides of where they were built. */
+Test(balance, what_is_not_found_is_told) {
+    rig r = rig_open("gas isothermal\nprofile p area 81 cm2 volume 1.59 L at 160 mm\n"
+                     "profile q volume 2.14 L at 160 mm\n height mm area cm2\n"
+                     " 125 101\n 155 148\n 165 158\n 203 100\n"
+                     "corner A at 0 m 0.8 m load 251 kg coil 33.3 N/mm carries 32 kg\n"
+                     "corner B at 0 m -0.75 m load 393 kg coil 11.1 N/mm carries 11 kg\n"
+                     "corner C at -2.1 m 0.7 m load 319 kg coil 3.2 N/mm carries 5 kg\n"
+                     "spring a on A ratio 0.76 profile q height 155 mm\n"
+                     "spring b on B ratio 0.95 profile p height 163 mm\n"
+                     "spring c on C ratio 0.88 profile q height 163 mm\n"
+                     "restrictor x from a to b bore 4 mm\nrestrictor y from b to c bore 4 mm\n");
+    cr_assert_eq(rig_solve(&r, NULL, NULL), BARONET_NOT_CONVERGED);
+    cr_expect_eq(r.problem.item, -1);
+    cr_expect(r.problem.amount > 1e-9 && isfinite(r.problem.amount), "how far it came: %g",
+              r.problem.amount);
+    rig_close(&r);
+}
+
 /* Newton's method takes three or four steps, five where a stop is met; a wrong derivative would
    take more. */
 static void check_steps(const twin *t, rig *r, const twin_state *state, const load_case *with) {
