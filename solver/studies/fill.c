@@ -1,5 +1,6 @@
 #include "studies/fill.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -125,15 +126,6 @@ static double known_force(const fill *f, const model *m, const fill_set *s, int 
     return sum;
 }
 
-static bool stands_on(const model *m, const fill_set *s, int corner_index) {
-    for (int k = 0; k < s->springs; k++) {
-        if (lever_ratio(&m->vehicle.spring[s->spring[k]], corner_index) != 0.0) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* Sprung load and coil force of each corner of a set, as far as they follow without solving. */
 static baronet_status share_out(fill *f, const model *m, const fill_set *s, problem *why) {
     for (int k = 0; k < s->corners; k++) {
@@ -147,7 +139,7 @@ static baronet_status share_out(fill *f, const model *m, const fill_set *s, prob
             if (!at->carries_given && at->coil_given && open == 0) {
                 f->carries[c] = f->sprung[c] - held; /* the coil takes the rest */
             }
-        } else if (open == 0 && (stands_on(m, s, c) || at->carries_given)) {
+        } else if (open == 0) { /* the netlist has seen that a spring stands there */
             f->sprung[c] = held + f->carries[c];
         } else {
             return fail(why, BARONET_UNDETERMINED, -1, c, 0.0, 0.0);
@@ -230,9 +222,7 @@ static baronet_status solve_equations(fill *f, const fill_set *s, int columns, i
 static baronet_status find_height(const profile *p, double P, double force, int i, double *height,
                                   problem *why) {
     enum { PIECES = 256 };
-    if (p->rows == 0) {
-        return fail(why, BARONET_UNDETERMINED, i, -1, force, P);
-    }
+    assert(p->rows > 0); /* a piston carries the same at every height, which the netlist refuses */
     int found = 0;
     for (int k = 0; k < PIECES; k++) {
         double low = p->lowest + (p->highest - p->lowest) * k / PIECES;

@@ -11,7 +11,7 @@ static void note_passing(path_swing *out, const model *m, const bool *open) {
     for (int i = 0; i < net->edges; i++) {
         const edge *e = &net->edge[i];
         const bool shut = e->kind == EDGE_SOLENOID && !open[e->solenoid];
-        const bool passes = network_law(net, i, open, true) != NULL && e->from != e->to;
+        const bool passes = network_law(net, i, open, true) != NULL;
         out[i] = (path_swing){.passes = passes, .shut = shut && passes, .course = -1};
     }
 }

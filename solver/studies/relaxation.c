@@ -85,7 +85,7 @@ static void find_active(stirred *s, const bool *open) {
 static bool is_path(const stirred *s, const bool *open, int index) {
     const edge *e = &s->net.edge[index];
     const bool both_held = node_is_held(&s->net.node[e->from]) && node_is_held(&s->net.node[e->to]);
-    return s->active[s->groups.of_node[e->from]] && e->from != e->to && !both_held &&
+    return s->active[s->groups.of_node[e->from]] && !both_held &&
            network_law(&s->net, index, open, s->question->parked) != NULL;
 }
 

@@ -153,6 +153,22 @@ Test(fill, a_beam_shares_out_by_its_levers) {
     empty(&f);
 }
 
+Test(fill, a_wheel_s_own_spring_beside_a_beam_s) {
+    /* The air spring on the left alone is known, so the beam's carries the rest there, and what it
+       carries there gives the load on the right, where it stands alone. */
+    filled f = fill_well("corner Left at -1 m 0.7 m load 5300 N unsprung 80 kg\n"
+                         "corner Right at -1 m -0.7 m load 690 N unsprung 7 kg\n"
+                         "spring a on Left ratio 0.9 profile wide height 163 mm pressure 3.1 bar\n"
+                         "spring b on Left 0.84 Right 0.36 profile slim height 141 mm\n"
+                         "spring c on Right ratio 0.41 profile wide height 163 mm\n");
+    const double a = 3.1e5 * 0.0121, b = (5300.0 - 80.0 * g - 0.9 * a) / 0.84;
+    const double c = (690.0 - 7.0 * g - 0.36 * b) / 0.41;
+    CHECK_REL(f.fill.force[0], a, 1e-12, "P A");
+    CHECK_REL(f.fill.force[1], b, 1e-12, "what the left still needs");
+    CHECK_REL(f.fill.force[2], c, 1e-9, "what the right still needs");
+    empty(&f);
+}
+
 Test(fill, springs_to_spare_on_a_beam_take_the_least_pressures) {
     /* Three springs on two wheels: of all pressures that carry the loads, the shortest vector; it
        has no part along the null vector of the 2 x 3 matrix, which is its rows' cross product. */
@@ -197,6 +213,10 @@ static const failure failures[] = {
      "corner A at 1 m 0.7 m load 7020 N\nspring a on A ratio 0.87 profile bag pressure 2.1 bar\n"
      "spring c on A ratio 0.8 profile slim height 131 mm\n",
      BARONET_UNDETERMINED, 0, -1, 0.0, 0.0},
+    {"no load, and a spring of which too little is known beside one of which all is",
+     "corner A at 1 m 0.7 m\nspring a on A ratio 0.87 profile wide height 165 mm pressure 3.7 bar\n"
+     "spring c on A ratio 0.8 profile slim height 131 mm\n",
+     BARONET_UNDETERMINED, -1, 0, 0.0, 0.0},
     {"a pressure that no height of the table suits",
      "corner A at 1 m 0.7 m load 9020 N\nspring a on A ratio 0.9 profile bag pressure 2.1 bar\n",
      BARONET_UNDETERMINED, 0, -1, 9020.0 / 0.9, 2.1e5},

@@ -194,6 +194,70 @@ Test(relaxation, where_nothing_leads_there_is_no_figure) {
     rig_close(&r);
 }
 
+/* A line that is held is a tank without end: the same time constant, and the pressure it had. */
+Test(relaxation, a_step_beside_a_supply_comes_back_to_its_pressure) {
+    rig r = rig_open("gas isothermal\n"
+                     "profile piston area 83 cm2 volume 1.37 L at 158 mm\n"
+                     "spring bag load 431 kg profile piston height 158 mm rubber 29 N/mm\n"
+                     "tank can volume 0.9 L\nsupply line pressure 4.9 bar\n"
+                     "supply other pressure 4.9 bar\n"
+                     "restrictor way from bag to line bore 2.7 mm cd 0.71\n"
+                     "restrictor by from bag to can bore 1.3 mm\n"
+                     "restrictor between from line to other bore 3 mm\n");
+    const rates_answer *answer = rig_answer(&r, "rest", NULL);
+    constants_answer constants;
+    const double amplitude = 1e-10;
+    const swung by = swung_by(&r, amplitude, 1.0);
+    cr_assert_eq(constants_solve(&constants, r.arena, r.rates, by.swing, NULL), BARONET_OK);
+    cr_assert_eq(constants.count, 2);
+    const double moments[] = {5.0 * constants.constant[0].time, 6.0 * constants.constant[0].time};
+    double force[2];
+    const relaxation_answer small = step(&r, "one-wheel:bag",
+                                         (relaxation_question){.amplitude = amplitude,
+                                                               .without = -1,
+                                                               .samples = 2,
+                                                               .sample = moments,
+                                                               .force = force});
+    CHECK_REL((force[0] - small.end) / (force[1] - small.end), exp(1.0), 2e-2,
+              "the slower of two exponentials");
+    const relaxation_answer got =
+        step(&r, "one-wheel:bag", (relaxation_question){.amplitude = 0.011, .without = -1});
+    const double P = 4.9e5, V = answer->settled.node_volume[rig_node(&r, "bag")];
+    CHECK_REL(got.before, got.end, 1e-9, "the line's pressure, and no carcass");
+    CHECK_REL(got.instant - got.end, (P + 101325.0) * (V / (V - 83e-4 * 0.011) - 1.0) * 83e-4, 1e-9,
+              "p V is kept at first");
+    rig_close(&r);
+}
+
+/* A hair of a hole into a house: what takes longer than anybody waits has no time. */
+Test(relaxation, what_never_settles_is_over_budget) {
+    rig r = rig_open(bench, "isothermal", "bore 0.00001 mm");
+    rig_answer(&r, "rest", NULL);
+    const relaxation_answer got =
+        step(&r, "one-wheel:bag", (relaxation_question){.amplitude = 0.01, .without = -1});
+    cr_assert(got.settles);
+    cr_expect_eq(got.problem.status, BARONET_OVER_BUDGET);
+    cr_expect(isnan(got.time_95));
+    rig_close(&r);
+}
+
+/* Parked it leaks into the open, and stands nowhere from which it could be stirred. */
+Test(relaxation, without_a_standing_there_is_the_reason) {
+    rig r =
+        rig_open("gas isothermal\n"
+                 "profile piston area 83 cm2 volume 1.37 L at 158 mm\n"
+                 "spring bag load 431 kg profile piston height 158 mm\n"
+                 "solenoid out from bag to atmosphere normally closed bore 4 mm bypass 0.2 mm\n");
+    rig_answer(&r, "rest", NULL);
+    const relaxation_answer got =
+        step(&r, "one-wheel:bag",
+             (relaxation_question){.amplitude = 0.01, .without = -1, .parked = true});
+    cr_expect_eq(got.problem.status, BARONET_FLAT);
+    cr_expect_eq(got.problem.item, 0);
+    cr_expect(isnan(got.time_63));
+    rig_close(&r);
+}
+
 Test(relaxation, a_step_off_the_profile_names_the_spring) {
     rig r = rig_open_file("netlists/camper.air");
     rig_answer(&r, "easy", NULL);
