@@ -55,7 +55,7 @@ static bool add_gauge(design *d, const requirement *wish, int state) {
     return true;
 }
 
-/* In the state that it names, or else in each that the question is about. */
+/* In the state that it names, or else in each that the question is about, which have names. */
 static bool add_wish(design *d, const requirement *wish) {
     const states_answer *const states = &d->inquiry.states;
     if (wish->state >= 0) {
@@ -63,9 +63,7 @@ static bool add_wish(design *d, const requirement *wish) {
     }
     bool fine = true;
     for (int k = 0; k < states->count && fine; k++) {
-        if (states->entry[k].named >= 0) {
-            fine = add_gauge(d, wish, states->entry[k].named);
-        }
+        fine = add_gauge(d, wish, states->entry[k].named);
     }
     return fine;
 }

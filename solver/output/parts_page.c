@@ -90,12 +90,9 @@ static const char *solenoid_words(page *p, const edge *e) {
 }
 
 static const char *compressor_words(page *p, const model *m, const edge *e) {
-    const char *list =
-        e->table_rows > 0
-            ? page_format(p, "%s of free air at %s",
-                          page_quantity(p, BARONET_VOLUME_FLOW, e->table_flow[0]),
-                          pressure_text(p, fmax(e->table_pressure[0] - m->ambient.pressure, 0.0)))
-            : "no flow";
+    const char *list = page_format(
+        p, "%s of free air at %s", page_quantity(p, BARONET_VOLUME_FLOW, e->table_flow[0]),
+        pressure_text(p, fmax(e->table_pressure[0] - m->ambient.pressure, 0.0)));
     const double end = parts_no_flow(e);
     return isfinite(end) ? with(p, list,
                                 page_format(p, "none from %s on",
@@ -206,8 +203,9 @@ static void lead(page *p, const parts_answer *a) {
     for (int k = 0; k < a->vessels; k++) {
         energy += a->vessel[k].energy;
     }
-    page_addf(p, BLOCK_LEAD, "%d parts in %d lines; %s of hose; %d without a `rated` pressure.",
-              parts, a->lines, run_text(p, hose, 2), unrated);
+    page_addf(p, BLOCK_LEAD, "%d part%s in %d line%s; %s of hose; %d without a `rated` pressure.",
+              parts, parts == 1 ? "" : "s", a->lines, a->lines == 1 ? "" : "s",
+              run_text(p, hose, 2), unrated);
     const part_line *l = most_used(a);
     if (l != NULL) {
         page_addf(p, BLOCK_LEAD, "%s its rating: %s, %s of %s (%s).",
@@ -295,9 +293,7 @@ static void pressures(page *p, const parts_answer *a) {
     for (int k = 0; k < a->lines; k++) {
         order[k] = (ranked){use_of(&a->line[k]), k};
     }
-    if (a->lines > 0) {
-        qsort(order, (size_t)a->lines, sizeof *order, by_use);
-    }
+    qsort(order, (size_t)a->lines, sizeof *order, by_use);
     for (int k = 0; k < a->lines; k++) {
         add_pressure(p, t, a->model, &a->line[order[k].line]);
     }
@@ -656,7 +652,7 @@ static void edge_values(const model *m, const part_line *l, double *value) {
     value[CSV_OPENS_ABOVE] = given(e->opens_above);
     value[CSV_SET] = l->kind == PART_REGULATOR ? e->set - m->ambient.pressure : given(e->set);
     if (l->kind == PART_COMPRESSOR) {
-        value[CSV_FREE_AIR_FLOW] = e->table_rows > 0 ? e->table_flow[0] : (double)NAN;
+        value[CSV_FREE_AIR_FLOW] = e->table_flow[0];
         value[CSV_NO_FLOW_PRESSURE] = parts_no_flow(e) - m->ambient.pressure;
     }
     value[CSV_VOLTS] = given(e->volts);

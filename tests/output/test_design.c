@@ -5,6 +5,8 @@
 #include <string.h>
 
 #include "ask.h"
+#include "axle.h"
+#include "base/text.h"
 
 static baronet_status refuse(const baronet_question *question, baronet_diagnostics *said,
                              const char **what) {
@@ -21,16 +23,20 @@ static baronet_status refuse(const baronet_question *question, baronet_diagnosti
 Test(design, all_that_is_wrong_is_said_in_one_run) {
     static const baronet_change changes[] = {{"left-tank.volume=1L..2kg", NULL},
                                              {"left-tonk.volume=1L..2L", NULL}};
-    static const char *const wishes[] = {"roll_rote"};
+    static const char *const wishes[] = {"roll_rote", "ride_frequincy of RL", "roll_rate"};
     const baronet_question question = {
-        .change = changes, .changes = 2, .wish = wishes, .wishes = 1};
+        .change = changes, .changes = 2, .wish = wishes, .wishes = 3};
     baronet_diagnostics *said = baronet_diagnostics_create(NULL, 0);
     const char *what = NULL;
     cr_expect_eq(refuse(&question, said, &what), BARONET_BAD_USAGE);
     cr_expect_null(what);
     const char *words = baronet_diagnostics_text(said, false);
-    static const char *const parts[] = {"`kg` is a unit of mass", "did you mean `left-tank`?",
-                                        "did you mean `roll_rate`?", "--change:1:", "--of:1:1:"};
+    static const char *const parts[] = {"`kg` is a unit of mass",
+                                        "did you mean `left-tank`?",
+                                        "did you mean `roll_rate`?",
+                                        "did you mean `ride_frequency`?",
+                                        "--change:1:",
+                                        "--of:1:1:"};
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
         cr_expect_not_null(strstr(words, parts[i]), "%s in %s", parts[i], words);
     }
@@ -47,6 +53,12 @@ Test(design, what_is_missing_is_asked_for) {
     const baronet_question aimless = {.change = &change, .changes = 1};
     what = NULL;
     cr_expect_eq(refuse(&aimless, NULL, &what), BARONET_BAD_USAGE);
+    cr_expect_str_eq(what, "say which figure, as in --of 'ride_frequency of heave'");
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    baronet_answer *answer = NULL;
+    cr_expect_eq(baronet_size(netlist, &aimless, &answer, &what), BARONET_BAD_USAGE);
+    cr_expect_str_eq(what, "say which figure, as in --want 'ride_frequency of heave = 1.1 Hz'");
+    baronet_netlist_destroy(netlist);
 }
 
 /* A volume is that of something, and a system that cannot be charged has no figures at all. */
@@ -90,6 +102,34 @@ Test(design, too_many_are_refused) {
         .change = changes, .changes = 1, .wish = wishes, .wishes = 401};
     cr_expect_eq(refuse(&figures, NULL, &what), BARONET_TOO_MANY);
     cr_expect_str_eq(what, "400 figures at most, each state counted");
+    static const char *of_states[134]; /* in three states each */
+    for (int k = 0; k < 134; k++) {
+        of_states[k] = "roll_rate";
+    }
+    const baronet_question counted = {
+        .change = changes, .changes = 1, .wish = of_states, .wishes = 134};
+    what = NULL;
+    cr_expect_eq(refuse(&counted, NULL, &what), BARONET_TOO_MANY);
+    cr_expect_str_eq(what, "400 figures at most, each state counted");
+}
+
+/* The same for what a netlist requires, the last of which are not read any more. */
+Test(design, too_many_requirements_are_refused) {
+    text_buffer netlist = {0};
+    text_buffer_add(&netlist, BENCH "state only\n");
+    for (int k = 0; k < 402; k++) {
+        text_buffer_format(&netlist, "require wheel_rate of bag above 1%d N/m settled in only\n",
+                           k);
+    }
+    baronet_netlist *read = ask_text(netlist.bytes);
+    static const baronet_change change = {"bag.load=290kg..310kg", NULL};
+    const baronet_question question = {.change = &change, .changes = 1};
+    baronet_answer *answer = NULL;
+    const char *what = NULL;
+    cr_expect_eq(baronet_vary(read, &question, &answer, &what), BARONET_TOO_MANY);
+    cr_expect_str_eq(what, "400 figures at most, each state counted");
+    baronet_netlist_destroy(read);
+    text_buffer_free(&netlist);
 }
 
 /* A figure for which no case is named is of the case that is asked about. */

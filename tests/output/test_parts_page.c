@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "ask.h"
+#include "base/text.h"
 #include "support.h"
 
 static char *page_of(const char *path, baronet_unit_system units) {
@@ -91,14 +92,21 @@ Test(parts_page, a_compressor_that_can_burst_its_tank_is_cautioned) {
     static const char *const words =
         "tank t volume 20 L pressure 6 bar rated 8 bar\n"
         "compressor c from atmosphere to t\n  pressure bar  flow L/min\n  0  60\n  10 20\n%s";
-    char text[512];
-    snprintf(text, sizeof text, words, "");
-    char *page = ask_page(text, baronet_parts);
+    char netlist[512];
+    snprintf(netlist, sizeof netlist, words, "");
+    char *page = ask_page(netlist, baronet_parts);
     ask_expect(page, "`c` can press more than the 8.00 bar that `t` is rated for");
     free(page);
-    snprintf(text, sizeof text, words, "relief r from t to atmosphere set 7.5 bar bore 6 mm\n");
-    page = ask_page(text, baronet_parts);
+    snprintf(netlist, sizeof netlist, words,
+             "relief r from t to atmosphere set 7.5 bar bore 6 mm\n");
+    page = ask_page(netlist, baronet_parts);
     cr_expect_null(strstr(page, "can press more"), "the relief opens before");
+    free(page);
+    snprintf(netlist, sizeof netlist, words,
+             "relief r from t to atmosphere set 8.5 bar bore 6 mm\n"
+             "tank u volume 1 L pressure 2 bar\nrelief q from u set 7.5 bar bore 6 mm\n");
+    page = ask_page(netlist, baronet_parts);
+    ask_expect(page, "`c` can press more than the 8.00 bar that `t` is rated for");
     free(page);
 }
 
@@ -152,4 +160,39 @@ Test(parts_page, the_csv_is_a_purchase_list) {
     ask_free_csv(&t);
     baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);
+}
+
+/* A pump whose flow does not fall has no pressure where it ends, and what is at ambient no energy.
+ */
+Test(parts_page, a_flow_without_end_and_a_tank_without_pressure) {
+    baronet_netlist *netlist =
+        ask_text("tank t volume 20 L pressure 0 bar\n"
+                 "compressor c from atmosphere to t\n  pressure bar  flow L/min\n  0 60\n  9 60\n");
+    const baronet_question question = {0};
+    baronet_answer *answer = ask(netlist, baronet_parts, &question);
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_expect(page, "60.0 L/min of free air at 0.0 bar: c\n");
+    cr_expect_null(strstr(page, "Brode"), "%s", page);
+    ask_table read = ask_read_csv("parts", ask_render(answer, BARONET_CSV, false));
+    cr_expect_str_eq(read.field[2 * read.columns + column(&read, "no_flow_pressure [bar]")], "");
+    ask_free_csv(&read);
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+/* Many parts alike are one line, of which the first are named. */
+Test(parts_page, the_first_of_many_alike_are_named) {
+    text_buffer netlist = {0};
+    text_buffer_add(&netlist, "profile piston area 95 cm2 volume 2.9 L at 150 mm\n");
+    for (int k = 1; k <= 20; k++) {
+        text_buffer_format(&netlist, "spring bag%d profile piston height 150 mm load 300 kg\n", k);
+    }
+    char *page = ask_page(netlist.bytes, baronet_parts);
+    ask_expect(page, "20 parts in 1 line; ");
+    ask_expect(page, "bag11, bag12 and 8 more\n");
+    free(page);
+    page = ask_page("tank pot volume 1 L pressure 2 bar\n", baronet_parts);
+    ask_expect(page, "1 part in 1 line; ");
+    free(page);
+    text_buffer_free(&netlist);
 }

@@ -163,6 +163,126 @@ Test(states_page, a_listed_combination_without_an_answer_says_which) {
     free(got);
 }
 
+/* Reasons of two kinds, one of them by several amounts: pots of high pressure lift the left side
+   off its profile, each by its own. */
+Test(states_page, reasons_are_told_apart_and_amounts_are_not) {
+    char *const got = all_page(
+        AXLE AXLE_DUMP "tank p volume 2 L pressure 11 bar\ntank q volume 3 L pressure 12 bar\n"
+                       "solenoid vp from left to p normally closed bore 4 mm\n"
+                       "solenoid vq from left to q normally closed bore 4 mm\n"
+                       "solenoid empty from right to atmosphere normally closed bore 4 mm\n"
+                       "charge in rest\n",
+        BARONET_METRIC);
+    ask_expect(got, "(1) flat: `left` is open to the atmosphere and carries nothing\n");
+    ask_expect(got, ") flat: `right` is open to the atmosphere and carries nothing\n");
+    ask_expect(got, ") `left` ran off its profile: ");
+    ask_expect(got, "; or by another amount\n");
+    free(got);
+}
+
+/* One spring open to two supplies at once: which two tells the reasons apart. */
+Test(states_page, reasons_of_other_supplies_are_others) {
+    text_buffer netlist = {0};
+    text_buffer_add(&netlist, BENCH "tank pot volume 1 L pressure 3 bar\n"
+                                    "solenoid v0 from bag to pot normally closed bore 4 mm\n");
+    for (int k = 1; k <= 3; k++) {
+        text_buffer_format(&netlist,
+                           "supply s%d pressure %d.1 bar\n"
+                           "solenoid v%d from bag to s%d normally closed bore 4 mm\n",
+                           k, k + 1, k, k);
+    }
+    char *const got = all_page(netlist.bytes, BARONET_METRIC);
+    static const char *const pairs[] = {"`s1` and `s2`", "`s1` and `s3`", "`s2` and `s3`"};
+    for (size_t k = 0; k < 3; k++) {
+        ask_expect(got, pairs[k]);
+    }
+    free(got);
+    text_buffer_free(&netlist);
+}
+
+/* Gates far from all springs: one line for all that they make no difference to. */
+Test(states_page, positions_alike_are_counted) {
+    static const char *const words[] = {
+        "every solenoid shut; de-energised; charged here; 1 other alike",
+        "every solenoid shut; de-energised; charged here; 3 others alike"};
+    text_buffer netlist = {0};
+    text_buffer_add(&netlist, BENCH);
+    for (int k = 0; k < 2; k++) {
+        text_buffer_format(
+            &netlist, "tee t%d\ntee u%d\nsolenoid v%d from t%d to u%d normally closed bore 4 mm\n",
+            k, k, k, k, k);
+        char *const got = all_page(netlist.bytes, BARONET_METRIC);
+        ask_expect(got, words[k]);
+        free(got);
+    }
+    text_buffer_free(&netlist);
+}
+
+Test(states_page, of_many_masses_the_first_are_shown) {
+    text_buffer netlist = {0};
+    text_buffer_add(&netlist, "profile piston area 95 cm2 volume 2.9 L at 150 mm\n");
+    for (int k = 1; k <= 13; k++) {
+        text_buffer_format(&netlist, "spring bag%d profile piston height 150 mm load %d kg\n", k,
+                           290 + 7 * k);
+    }
+    char *const got = ask_page(netlist.bytes, baronet_states);
+    ask_expect(got, "ride frequency bag12");
+    cr_expect_null(strstr(got, "ride frequency bag13"));
+    free(got);
+    text_buffer_free(&netlist);
+}
+
+/* Two wheels in a row have no roll in which states could differ. */
+Test(states_page, states_equal_in_heave_alone_are_said_to_be) {
+    char *const got =
+        ask_page("corner F at 1.1 m 0 m load 310 kg\ncorner R at 0 m 0 m load 290 kg\n"
+                 "profile piston area 95 cm2 volume 2.9 L at 150 mm\n"
+                 "spring f on F profile piston height 150 mm\n"
+                 "spring r on R profile piston height 151 mm\n"
+                 "tee end\nsolenoid vain from f to end normally closed bore 4 mm\n"
+                 "state a shut vain\nstate b open vain\n",
+                 baronet_states);
+    ask_expect(got, "note: a and b give the same heave and roll");
+    free(got);
+}
+
+/* Sides alike: what joins them changes roll and not heave. */
+Test(states_page, states_that_differ_in_roll_are_not_equal) {
+    char *const got =
+        ask_page("corner L at 0 m 0.7 m load 415 kg\ncorner R at 0 m -0.7 m load 415 kg\n"
+                 "bar steel between L R roll 350 N.m/deg\n"
+                 "profile piston area 95 cm2 volume 2.9 L at 150 mm\n"
+                 "spring l on L profile piston height 150 mm\n"
+                 "spring r on R profile piston height 150 mm\n"
+                 "solenoid cross from l to r normally closed bore 4 mm\n"
+                 "state a shut cross\nstate b open cross\n",
+                 baronet_states);
+    cr_expect_null(strstr(got, "give the same"));
+    free(got);
+}
+
+/* Where the charged state falls in a case, nothing can be told against it. */
+Test(states_page, no_changes_from_a_state_that_does_not_stand) {
+    baronet_netlist *netlist =
+        ask_text(AXLE_SLEEVE "corner RL at 0 m 0.8 m load 443 kg\n"
+                             "corner RR at 0 m -0.8 m load 441 kg\n"
+                             "bar rear-bar between RL RR roll 130 N.m/deg\n"
+                             "spring left on RL profile sleeve height 160 mm\n"
+                             "spring right on RR profile sleeve height 160 mm\n"
+                             "solenoid cross from left to right normally open bore 6 mm\n"
+                             "state joined open cross\nstate apart shut cross\n"
+                             "state also shut cross\ncharge in joined\n"
+                             "case laden RL +60 kg RR +140 kg\n");
+    baronet_answer *answer =
+        ask(netlist, baronet_states, &(baronet_question){.load_case = "laden"});
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_expect(page, "joined: no answer: ");
+    ask_expect(page, "apart: ride ");
+    cr_expect_null(strstr(page, "Changes from"));
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
 /* A switch that changes nothing is said to: a gate to a tank that is there twice. */
 Test(states_page, equal_states_are_said_to_be) {
     char *const got = ask_page(AXLE "tee end\n"

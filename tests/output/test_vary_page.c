@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "ask.h"
+#include "axle.h"
 #include "solved.h"
 #include "studies/rig.h"
 #include "support.h"
@@ -161,6 +162,89 @@ Test(vary_page, work_that_is_ended_early_says_so) {
         cr_expect(asked >= 1 && asked <= 3, "study %d asked %d times", k, asked);
         cr_expect_eq(baronet_answer_status(answer), BARONET_OVER_BUDGET, "study %d", k);
         ask_expect(ask_render(answer, BARONET_TEXT, false), cases[k].words);
+        baronet_answer_destroy(answer);
+    }
+    baronet_netlist_destroy(netlist);
+}
+
+/* Right of the axle the rate is below nought with a large pot, so that there is no frequency as the
+   netlist has it; with a small one there is. */
+Test(vary_page, a_figure_that_the_netlist_has_not) {
+    static const baronet_change pots = {"pot.volume", "1L,1.5L,20L"};
+    static const char *const wish[] = {"ride_frequency of RR settled in soft"};
+    const baronet_question question = {.change = &pots, .changes = 1, .wish = wish, .wishes = 1};
+    baronet_netlist *netlist =
+        ask_text(AXLE_SLEEVE "profile bulging\n  height mm area cm2 volume L\n"
+                             "  110 60 1.03\n  160 76 1.37\n  210 92 1.79\n"
+                             "corner RL at 0 m 0.8 m load 455 kg\n"
+                             "corner RR at 0 m -0.8 m load 430 kg\n"
+                             "bar rear-bar between RL RR roll 4000 N.m/deg\n"
+                             "spring left on RL profile sleeve height 160 mm\n"
+                             "spring right on RR profile bulging height 162 mm\n"
+                             "tank pot volume 20 L\n"
+                             "solenoid gate from right to pot normally closed bore 6 mm\n"
+                             "state soft open gate\n");
+    baronet_answer *answer = ask(netlist, baronet_vary, &question);
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_expect(page, "(at 1 L).\n");
+    cr_expect_null(strstr(page, "as the netlist has it"), "%s", page);
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+/* A share has no unit; a grid of two ranges, and one that ends in its first row. */
+Test(vary_page, figures_without_a_unit_and_grids_that_end) {
+    static const baronet_change tanks[] = {{"left-tank.volume=2L..5L", NULL},
+                                           {"right-tank.volume=2L..6L", NULL}};
+    static const char *const wish[] = {"roll_share of RL+RR settled in soft"};
+    baronet_question question = {
+        .change = tanks, .changes = 1, .wish = wish, .wishes = 1, .points = 3};
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    baronet_answer *answer = ask(netlist, baronet_vary, &question);
+    ask_expect(ask_render(answer, BARONET_TEXT, false), "left-tank.volume L   (1)\n");
+    baronet_answer_destroy(answer);
+    question.changes = 2;
+    answer = ask(netlist, baronet_vary, &question);
+    ask_expect(ask_render(answer, BARONET_TEXT, false),
+               "(1): left-tank.volume L down, right-tank.volume L across\n\n"
+               "        2.00  4.00  6.00\n");
+    baronet_answer_destroy(answer);
+    int asked = 0;
+    question.points = 999;
+    question.workers = 1;
+    question.go_on = end_at_once;
+    question.go_on_context = &asked;
+    answer = ask(netlist, baronet_vary, &question);
+    ask_expect(ask_render(answer, BARONET_TEXT, false), "ended early: ");
+    baronet_answer_destroy(answer);
+    question.points = 1001;
+    const char *what = NULL;
+    cr_expect_eq(baronet_vary(netlist, &question, &answer, &what), BARONET_TOO_MANY);
+    cr_expect_str_eq(what, "a grid has 1000000 points at most");
+    baronet_netlist_destroy(netlist);
+}
+
+/* From nought there are no equal ratios; a plot of another figure leaves the picture as it is. */
+Test(vary_page, no_ratios_from_nought) {
+    static const baronet_change height = {"ambient.altitude=0m..600m", NULL};
+    static const char *const wish[] = {"roll_rate settled in only"};
+    const baronet_question question = {.change = &height,
+                                       .changes = 1,
+                                       .wish = wish,
+                                       .wishes = 1,
+                                       .points = 3,
+                                       .by_ratio = true,
+                                       .plot = "heave_rate"};
+    baronet_netlist *netlist = ask_text(AXLE "ambient altitude 10 m\nstate only\n");
+    baronet_answer *answer = NULL;
+    const char *what = NULL;
+    const baronet_status status = baronet_vary(netlist, &question, &answer, &what);
+    cr_expect_eq(status, BARONET_OK, "%s: %s", baronet_status_text(status),
+                 what != NULL ? what : "");
+    if (status == BARONET_OK) {
+        ask_table t = ask_read_csv("vary", ask_render(answer, BARONET_CSV, false));
+        cr_expect_str_eq(t.field[2 * t.columns], "300000");
+        ask_free_csv(&t);
         baronet_answer_destroy(answer);
     }
     baronet_netlist_destroy(netlist);
