@@ -168,9 +168,9 @@ baronet_status design_answer(const design_study *study, const baronet_netlist *n
     if (status == BARONET_OK && d.inquiry.problem.status == BARONET_OK) {
         page_add(d.inquiry.page, BLOCK_HEADING, "Cautions and notes");
         say_problems(&d);
+        words_cautions(d.inquiry.page, d.inquiry.charge, &d.inquiry.states);
         words_equilibria(d.inquiry.page, &d.inquiry.states, LEVEL_NONE,
                          (balance_worst){.residual = d.residual});
-        words_cautions(d.inquiry.page, d.inquiry.charge, &d.inquiry.states);
     }
     return inquiry_close(&d.inquiry, status, answer);
 }

@@ -354,15 +354,27 @@ static void slow_table(const section *s, const ridemodes_answer *modes) {
     }
 }
 
+/* How well paths were made straight; "" where there are none. */
+static const char *straight_words(page *p, const swing_account *paths) {
+    return paths->condition > 0.0
+               ? page_format(p,
+                             ", consistent to %s (linear residual at most %s, condition about %s)",
+                             page_slight(p, paths->residual), page_slight(p, paths->linear),
+                             page_slight(p, paths->condition))
+               : "";
+}
+
 static void mode_account(const section *s, const ridemodes_answer *modes) {
     page *p = s->inquiry->page;
-    page_addf(p, modes->residual > RESIDUAL_WORTH ? BLOCK_CAUTION : BLOCK_NOTE,
+    const bool doubtful = modes->residual > RESIDUAL_WORTH || modes->straight.unsettled;
+    page_addf(p, doubtful ? BLOCK_CAUTION : BLOCK_NOTE,
               "all %d modes up to %s of a system of %d unknowns, paths straight for a swing of %s "
-              "at %s; each fulfils its equation within %s",
+              "at %s%s; each fulfils its equation within %s",
               modes->modes, page_quantity(p, BARONET_FREQUENCY, modes->highest), modes->unknowns,
               page_quantity(p, BARONET_LENGTH, modes->amplitude),
               page_quantity(p, BARONET_FREQUENCY, modes->swing_frequency),
-              page_slight(p, modes->residual));
+              straight_words(p, &modes->straight), page_slight(p, modes->residual));
+    words_rounding(p, modes->straight.condition);
     if (modes->highest < RIDEMODES_HIGHEST) {
         page_add(p, BLOCK_CAUTION,
                  "the network is large: quicker modes, wheel hop among them, are not listed");
@@ -434,10 +446,12 @@ static void comfort_account(const section *s, const ride_answer *a) {
     for (int k = 0; k < a->roads; k++) {
         swing_join(&all, &a->comfort[k].account);
     }
-    page_addf(p, all.unsettled ? BLOCK_CAUTION : BLOCK_NOTE,
-              "path resistances made consistent with what each road does in at most %d rounds, to "
-              "%s of themselves; load tables add a residual of at most %s",
-              all.iterations, page_slight(p, all.residual), page_slight(p, a->loads.residual));
+    page_addf(
+        p, all.unsettled ? BLOCK_CAUTION : BLOCK_NOTE,
+        "path resistances made consistent with what each road does in at most %d rounds, to "
+        "%s of themselves; linear residual at most %s; load tables add a residual of at most %s",
+        all.iterations, page_slight(p, all.residual), page_slight(p, all.linear),
+        page_slight(p, a->loads.residual));
     for (int k = 0; k < a->roads; k++) {
         if (a->comfort[k].stop >= 0) {
             page_addf(p, BLOCK_CAUTION,
@@ -542,8 +556,8 @@ static void notes(const section *s) {
         !(m->vehicle.body.cg_height_given && m->vehicle.body.roll_axis_given)) {
         page_add(p, BLOCK_NOTE, "cg-height and roll-axis are wanted for bends and braking");
     }
-    words_equilibria(p, &s->inquiry->states, LEVEL_SETTLED, (balance_worst){0});
     words_cautions(p, s->inquiry->charge, &s->inquiry->states);
+    words_equilibria(p, &s->inquiry->states, LEVEL_SETTLED, (balance_worst){0});
 }
 
 static baronet_status solve_all(section *s, const baronet_question *question) {

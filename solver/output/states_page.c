@@ -453,8 +453,8 @@ baronet_status baronet_states(const baronet_netlist *netlist, const baronet_ques
             say_equal(&q, &s);
         }
         page_add(p, BLOCK_HEADING, "Cautions and notes");
-        words_equilibria(p, &q.states, LEVEL_NONE, (balance_worst){0});
         words_cautions(p, q.charge, &q.states);
+        words_equilibria(p, &q.states, LEVEL_NONE, (balance_worst){0});
         for (int k = 0; k < q.states.count; k++) {
             page_figures(p, "states", s.name[k], q.load_case, q.model, &s.list[k]);
         }

@@ -283,8 +283,8 @@ baronet_status baronet_stroke(const baronet_netlist *netlist, const baronet_ques
     if (status == BARONET_OK && q.problem.status == BARONET_OK) {
         page_set_state(q.page, NULL);
         page_add(q.page, BLOCK_HEADING, "Cautions and notes");
-        words_equilibria(q.page, &q.states, at, (balance_worst){0});
         words_cautions(q.page, q.charge, &q.states);
+        words_equilibria(q.page, &q.states, at, (balance_worst){0});
     }
     return inquiry_close(&q, status, answer);
 }

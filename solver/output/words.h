@@ -21,7 +21,8 @@ void words_balance(page *p, const balance_account *account, double condition);
 
 /* How well the standings of a level were solved (LEVEL_NONE: all), the worst of all states that
    have an answer, and a caution where that may show. `beside` tells of others that the page is
-   about too; a condition of nought in it was not looked at, and the note tells so. */
+   about too, such as variants; a condition of nought in it was not looked at, and the note then
+   tells that of the netlist as it is. */
 void words_equilibria(page *p, const states_answer *states, level at, balance_worst beside);
 
 /* The condition of a state's equilibrium. */

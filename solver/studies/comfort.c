@@ -296,6 +296,7 @@ static baronet_status sum_up(comfort *c, comfort_answer *out, bool air) {
         for (int w = 0; w < c->model->vehicle.wheels && status == BARONET_OK; w++) {
             status = coupled_answer(c->system, w,
                                     c->x + 2 * (size_t)w * (size_t)coupled_size(c->system));
+            out->account.linear = fmax(out->account.linear, coupled_residual(c->system));
         }
         if (status == BARONET_OK && air) {
             add_air(c, density);

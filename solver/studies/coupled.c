@@ -477,6 +477,10 @@ baronet_status coupled_answer(coupled *s, int wheel, double *x) {
     return s->size > 0 ? sparse_solve(s->sparse, x) : BARONET_OK;
 }
 
+double coupled_residual(const coupled *s) {
+    return s->sparse != NULL ? sparse_quality_of(s->sparse).residual : 0.0;
+}
+
 const airnet *coupled_airnet(const coupled *s) {
     return s->airnet;
 }

@@ -47,6 +47,10 @@ BARONET_CHECKED baronet_status coupled_prepare(coupled *s, double frequency);
 /* Then: unknowns (complex pairs) per metre by which the road under one wheel rises. */
 BARONET_CHECKED baronet_status coupled_answer(coupled *s, int wheel, double *x);
 
+/* Residual of the last answer, as numeric/sparse.h measures it; at most what sparse_solve allows.
+ */
+double coupled_residual(const coupled *s);
+
 /* The network behind it. */
 const airnet *coupled_airnet(const coupled *s);
 

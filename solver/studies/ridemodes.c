@@ -297,17 +297,17 @@ baronet_status ridemodes_find(ridemodes_answer *out, arena *a, coupled *s, rates
 }
 
 /* Paths as straight as they are for the stated swing of the motion that they carry most in. */
-static baronet_status straighten(coupled *s, arena *a, rates *r, double amplitude, double frequency,
+static baronet_status straighten(coupled *s, swing_account *account, arena *a, rates *r,
+                                 double amplitude, double frequency,
                                  const baronet_allocator *allocator) {
     const int edges = rates_model(r)->network.edges;
     path_swing *swing = ARENA_ARRAY(a, path_swing, edges);
     double *conductance = ARENA_ARRAY(a, double, edges);
     course_list courses;
-    swing_account account;
     baronet_status status =
         swing != NULL && conductance != NULL ? course_all(&courses, a, r) : BARONET_OUT_OF_MEMORY;
     if (status == BARONET_OK) {
-        status = paths_swing(swing, &account, r, &courses, amplitude, frequency, allocator);
+        status = paths_swing(swing, account, r, &courses, amplitude, frequency, allocator);
     }
     for (int i = 0; i < edges && status == BARONET_OK; i++) {
         conductance[i] = swing[i].conductance;
@@ -321,16 +321,18 @@ static baronet_status straighten(coupled *s, arena *a, rates *r, double amplitud
 baronet_status ridemodes_solve(ridemodes_answer *out, arena *a, rates *r, double amplitude,
                                double frequency, const baronet_allocator *allocator) {
     coupled *s = NULL;
+    swing_account straight = {0};
     *out = (ridemodes_answer){0};
     baronet_status status = coupled_create(&s, r, RIDEMODES_SHORTEST, allocator);
     if (status == BARONET_OK) {
-        status = straighten(s, a, r, amplitude, frequency, allocator);
+        status = straighten(s, &straight, a, r, amplitude, frequency, allocator);
     }
     if (status == BARONET_OK) {
         status = ridemodes_find(out, a, s, r);
     }
     out->amplitude = amplitude;
     out->swing_frequency = frequency;
+    out->straight = straight;
     coupled_destroy(s);
     return status;
 }

@@ -44,6 +44,7 @@ typedef struct ridemodes_answer {
     int swinging;    /* how many of them swing */
     double residual; /* largest */
     double amplitude, swing_frequency; /* m, Hz: at which paths were made straight */
+    swing_account straight;            /* how they were */
 } ridemodes_answer;
 
 /* Modes up to this natural frequency are looked for, and at most so many of a large network. */

@@ -5,6 +5,8 @@
 
 #include "ask.h"
 #include "output/page.h"
+#include "studies/felt.h"
+#include "studies/ride.h"
 #include "studies/rig.h"
 
 typedef struct worst {
@@ -46,4 +48,41 @@ void solved_expect(const char *got, const char *path, const char *with, level at
                                 page_slight(p, fmax(all.residual, beside)),
                                 page_slight(p, all.condition), words));
     baronet_answer_destroy(p);
+}
+
+static void expect_ride(const char *got, const ride_answer *a) {
+    baronet_answer *const p = page_create(NULL, BARONET_METRIC);
+    const swing_account *const paths = &a->modes.straight;
+    swing_account roads = {0};
+    for (int k = 0; k < a->roads; k++) {
+        swing_join(&roads, &a->comfort[k].account);
+    }
+    cr_assert(a->roads > 1 && roads.linear > 0.0 && paths->condition > 0.0);
+    ask_expect(got,
+               page_format(p,
+                           "consistent to %s (linear residual at most %s, condition about "
+                           "%s); each fulfils its equation within %s ",
+                           page_slight(p, paths->residual), page_slight(p, paths->linear),
+                           page_slight(p, paths->condition), page_slight(p, a->modes.residual)));
+    ask_expect(got, page_format(p, "%d rounds, to %s of themselves; linear residual at most %s; ",
+                                roads.iterations, page_slight(p, roads.residual),
+                                page_slight(p, roads.linear)));
+    baronet_answer_destroy(p);
+}
+
+void solved_expect_ride(const char *got, const char *path) {
+    rig r = rig_open_file(path);
+    bool assumed;
+    const ride_question question = {.parts = RIDE_ALL,
+                                    .amplitude = 0.01,
+                                    .frequency = 1.0,
+                                    .road = ride_road(r.model, -1, 0.0, &assumed)};
+    for (int k = 0; k < r.model->states; k++) {
+        ride_answer a;
+        rig_answer(&r, r.model->state[k].name, NULL);
+        cr_assert_eq(felt_solve(r.rates, question.amplitude, NULL), BARONET_OK);
+        cr_assert_eq(ride_solve(&a, r.arena, r.rates, &question, NULL), BARONET_OK);
+        expect_ride(got, &a);
+    }
+    rig_close(&r);
 }

@@ -12,4 +12,7 @@
 void solved_expect(const char *got, const char *path, const char *with, level at, double beside,
                    const char *words);
 
+/* The same of what `ride` says of each state, for the usual swing and road. */
+void solved_expect_ride(const char *got, const char *path);
+
 #endif

@@ -189,7 +189,9 @@ Test(words, many_cautions_are_counted) {
     ask_expect(got, "`t23` reaches 9.00 bar");
     cr_expect_null(strstr(got, "`t24` reaches"));
     ask_expect(got, "more");
-    const char *danger = strstr(got, "caution: `t0`"), *note = strstr(got, "note: ");
+    const char *const list = strstr(got, "Cautions and notes");
+    cr_assert_not_null(list);
+    const char *danger = strstr(list, "caution: `t0`"), *note = strstr(list, "note: ");
     cr_expect(danger != NULL && note != NULL && danger < note);
     free(got);
     text_buffer_free(&words);

@@ -4,6 +4,7 @@
 #include <complex.h>
 #include <criterion/criterion.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "studies/rig.h"
@@ -252,5 +253,33 @@ Test(comfort, holds_its_memory) {
         if (!f.failed)
             break;
     }
+    rig_close(&r);
+}
+
+/* The same systems at the same frequencies, whose paths do not change. */
+Test(comfort, the_linear_residual_is_the_largest_of_all_frequencies) {
+    rig r = rig_open(SPARE_TANK "corner Q at 0 m 0 m load 360 kg unsprung 38 kg tyre 190 N/mm "
+                                "damper 1.4 kN.s/m coil 21 N/mm\n");
+    rig_answer(&r, NULL, NULL);
+    comfort *c = NULL;
+    coupled *s = NULL;
+    comfort_answer got;
+    cr_assert_eq(comfort_create(&c, r.rates, NULL), BARONET_OK);
+    cr_assert_eq(comfort_solve(c, (comfort_road){2, 21.0}, &got), BARONET_OK);
+    cr_assert_eq(coupled_create(&s, r.rates, COMFORT_HIGHEST, NULL), BARONET_OK);
+    cr_expect_eq(coupled_residual(s), 0.0, "nothing was solved yet");
+    double worst = 0.0, *const x = calloc(2 * (size_t)coupled_size(s), sizeof *x);
+    for (int k = 0; k < got.points; k++) {
+        const double f = got.from * pow(got.to / got.from, (double)k / (got.points - 1));
+        cr_assert_eq(coupled_prepare(s, f), BARONET_OK);
+        cr_assert_eq(coupled_answer(s, 0, x), BARONET_OK);
+        worst = fmax(worst, coupled_residual(s));
+    }
+    cr_expect(worst > 0.0 && worst <= 1e-10, "as sparse_solve allows: %g", worst);
+    cr_expect(got.account.linear > 0.3 * worst && got.account.linear < 3.0 * worst, "%g for %g",
+              got.account.linear, worst);
+    free(x);
+    coupled_destroy(s);
+    comfort_destroy(c);
     rig_close(&r);
 }

@@ -10,6 +10,7 @@
 #include "numeric/dense.h"
 #include "studies/demos.h"
 #include "studies/felt.h"
+#include "studies/paths.h"
 #include "support.h"
 
 static const double g = 9.80665; /* m/s2 */
@@ -356,4 +357,24 @@ Test(ridemodes, flat_ride_is_by_rate_over_mass) {
             CHECK_ROW(FLAT_RIDE_SOFTER, t, row);
     csv_free(t);
     rig_close(&r);
+}
+
+static void check_straight(rig *r, const char *state) {
+    const network *net = &r->model->network;
+    ridemodes_answer got;
+    course_list courses;
+    swing_account want;
+    cr_assert_eq(ridemodes_solve(&got, r->arena, r->rates, 0.007, 1.3, NULL), BARONET_OK);
+    path_swing *const swing = calloc((size_t)net->edges + 1, sizeof *swing);
+    cr_assert_eq(course_all(&courses, r->arena, r->rates), BARONET_OK);
+    cr_assert_eq(paths_swing(swing, &want, r->rates, &courses, 0.007, 1.3, NULL), BARONET_OK);
+    cr_expect(got.straight.linear == want.linear && got.straight.residual == want.residual &&
+                  got.straight.condition == want.condition &&
+                  got.straight.unsettled == want.unsettled,
+              "%s", state);
+    free(swing);
+}
+
+Test(ridemodes, tell_how_well_paths_were_made_straight) {
+    demos_each(check_straight);
 }
