@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "studies/links.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -36,13 +37,14 @@ static void fill_moments(link_answer *l, double bend) {
     }
 }
 
+/* At one of the moments. */
 static double there_at(const link_answer *l, double time) {
-    for (int k = 0; k < LINKS_MOMENTS; k++) {
-        if (l->moment[k] == time) {
-            return l->there[k];
-        }
+    int k = 0;
+    while (l->moment[k] != time) {
+        k++;
+        assert(k < LINKS_MOMENTS);
     }
-    return (double)NAN;
+    return l->there[k];
 }
 
 static link_verdict judge(const link_answer *l, double bend) {
@@ -64,7 +66,7 @@ static double square(const double *shape, int corners) {
         sum += shape[c] * shape[c];
         most = fmax(most, fabs(shape[c]));
     }
-    return most > 0.0 ? sum / (most * most) : 1.0;
+    return sum / (most * most);
 }
 
 /* Runs the step with the link and with its tightest edge shut. */

@@ -191,7 +191,7 @@ static void fill_own(tree *t, const state_standing *at) {
     }
     for (int i = 0; i < net->edges; i++) {
         const edge *e = &net->edge[i];
-        if (e->air >= 0 && is_open(t, i)) {
+        if (e->air >= 0) {
             t->sum[e->from].capacity += 0.5 * per_volume * at->node_volume[e->air];
             t->sum[e->to].capacity += 0.5 * per_volume * at->node_volume[e->air];
         }
@@ -301,8 +301,7 @@ static double series(const holding *a, const holding *b) {
     if (a->held > 0 || b->held > 0) {
         return a->held > 0 ? (b->held > 0 ? 0.0 : b->capacity) : a->capacity;
     }
-    const double sum = a->capacity + b->capacity;
-    return sum > 0.0 ? a->capacity * b->capacity / sum : 0.0;
+    return a->capacity * b->capacity / (a->capacity + b->capacity); /* a spring is on one side */
 }
 
 /* Ride frequency of a body motion by its course's place, NAN for others. */
@@ -325,7 +324,7 @@ static double ride_of(const path_answer *p, const rates_answer *answer, const mo
         if (isnan(f) && l->given && p->link) {
             f = motion_frequency(l, answer, course_index);
         }
-        if (isnan(f) && l->given && p->nearest >= 0) {
+        if (isnan(f) && l->given) {
             f = l->ride_frequency[corner_of(&m->vehicle.spring[p->nearest])];
         }
     }

@@ -392,9 +392,7 @@ static void motion_rates(const rates *r, level_rates *l) {
         for (int c = 0; c < v->wheels; c++) {
             square += travel[c] * travel[c];
         }
-        l->motion_rate[k] =
-            square > 0.0 ? quadratic(l->stiffness, (size_t)v->corners, v->wheels, travel) / square
-                         : (double)NAN;
+        l->motion_rate[k] = quadratic(l->stiffness, (size_t)v->corners, v->wheels, travel) / square;
     }
 }
 
@@ -536,7 +534,7 @@ const model *rates_model(const rates *r) {
 }
 
 balance *rates_balance(rates *r, bool parked) {
-    return parked && r->parked != NULL ? r->parked : r->settled;
+    return parked ? r->parked : r->settled;
 }
 
 double rates_residual(const rates *r) {
@@ -562,7 +560,7 @@ const balance_task *rates_task(const rates *r) {
 }
 
 stiffness *rates_stiffness(rates *r, bool parked) {
-    return parked && r->parked != NULL ? &r->parked_stiffness : &r->stiffness;
+    return parked ? &r->parked_stiffness : &r->stiffness;
 }
 
 const bool *rates_open(const rates *r) {
@@ -580,7 +578,7 @@ static void scale_shape(const rates *r, double *shape) {
     for (int c = 0; c < r->model->vehicle.corners; c++) {
         most = fmax(most, fabs(shape[c]));
     }
-    for (int c = 0; c < r->model->vehicle.corners && most > 0.0; c++) {
+    for (int c = 0; c < r->model->vehicle.corners; c++) {
         shape[c] /= most;
     }
 }

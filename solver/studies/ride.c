@@ -29,13 +29,12 @@ static int list_roads(comfort_road wanted, bool others, comfort_road out[RIDE_RO
     return count;
 }
 
-static bool keep(double **array, arena *a, int count) {
+static void keep(double **array, arena *a, int count) {
     double *copy = ARENA_ARRAY(a, double, count);
     if (copy != NULL) {
         memcpy(copy, *array, (size_t)count * sizeof *copy);
     }
     *array = copy;
-    return copy != NULL;
 }
 
 static baronet_status ask_roads(ride_answer *out, arena *a, rates *r, const ride_question *question,
@@ -50,10 +49,12 @@ static baronet_status ask_roads(ride_answer *out, arena *a, rates *r, const ride
     for (int k = 0; k < count && status == BARONET_OK; k++) {
         comfort_answer *one = &out->comfort[k];
         status = comfort_solve(c, road[k], one);
-        if (status == BARONET_OK &&
-            !(keep(&one->corner_comfort, a, wheels) && keep(&one->travel, a, wheels) &&
-              keep(&one->tyre, a, wheels) && keep(&one->tyre_part, a, wheels))) {
-            status = BARONET_OUT_OF_MEMORY;
+        if (status == BARONET_OK) {
+            keep(&one->corner_comfort, a, wheels);
+            keep(&one->travel, a, wheels);
+            keep(&one->tyre, a, wheels);
+            keep(&one->tyre_part, a, wheels);
+            status = arena_complete(a) ? BARONET_OK : BARONET_OUT_OF_MEMORY;
         }
         out->roads += status == BARONET_OK;
     }

@@ -202,3 +202,48 @@ Test(lean, tyres_only_push) {
     lean_destroy(l);
     rig_close(&r);
 }
+
+/* A supply holds its pressure however the body leans: carcass and coils alone give force. */
+Test(lean, air_that_is_held_does_not_change) {
+    rig r = rig_open("vehicle cg-height 0.83 m roll-axis 0.21 m\n"
+                     "profile piston area 83 cm2 volume 1.7 L at 158 mm\n"
+                     "corner L at 0 m 0.83 m load 430 kg coil 31 N/mm\n"
+                     "corner R at 0 m -0.71 m load 410 kg coil 37 N/mm\n"
+                     "spring left on L ratio 0.9 profile piston height 158 mm rubber 3 N/mm\n"
+                     "spring right on R ratio 0.8 profile piston height 158 mm rubber 4 N/mm\n"
+                     "supply line pressure 5.2 bar\nrestrictor in from line to left bore 3 mm\n"
+                     "restrictor on from line to right bore 3 mm\n");
+    rig_answer(&r, NULL, NULL);
+    lean *l = NULL;
+    lean_answer at;
+    cr_assert_eq(lean_create(&l, r.rates, AIR_GROUP, NULL), BARONET_OK);
+    cr_assert_eq(lean_solve(l, (lean_push){.lateral = 1.9}, &at), BARONET_OK);
+    cr_assert_eq(at.problem.status, BARONET_OK);
+    cr_assert(fabs(at.travel[0]) > 5e-3 && fabs(at.travel[1]) > 5e-3);
+    CHECK_REL(at.force[0], (31e3 + 0.81 * 3e3) * at.travel[0], 1e-9, "Hooke");
+    CHECK_REL(at.force[1], (37e3 + 0.64 * 4e3) * at.travel[1], 1e-9, "Hooke");
+    lean_destroy(l);
+    rig_close(&r);
+}
+
+/* What goes over on its nose is named by that motion; in the bend it is not found to stand. */
+Test(lean, what_tips_over_is_named) {
+    rig r = rig_open(SPARE_TANK
+                     "vehicle cg-height 1.9 m roll-axis 0.2 m\n"
+                     "corner FL at 0.61 m 0.63 m load 300 kg tyre 210 N/mm coil 41 N/mm\n"
+                     "corner FR at 0.61 m -0.61 m load 310 kg tyre 210 N/mm coil 43 N/mm\n"
+                     "corner RL at -0.62 m 0.63 m load 320 kg tyre 210 N/mm coil 47 N/mm\n"
+                     "corner RR at -0.62 m -0.61 m load 330 kg tyre 210 N/mm coil 45 N/mm\n");
+    rig_answer(&r, NULL, NULL);
+    lean *l = NULL;
+    lean_answer at;
+    cr_assert_eq(lean_create(&l, r.rates, AIR_ALONE, NULL), BARONET_OK);
+    cr_assert_eq(lean_solve(l, (lean_push){.braking = 7.1}, &at), BARONET_OK);
+    cr_expect_eq(at.problem.status, BARONET_UNSTABLE, "%s", baronet_status_text(at.problem.status));
+    cr_expect_eq(at.problem.item, MOTION_PITCH);
+    /* No more than half the track over the height of the middle can be borne (statics). */
+    cr_assert_eq(lean_solve(l, (lean_push){.lateral = g * 0.63 / 1.9}, &at), BARONET_OK);
+    cr_expect_neq(at.problem.status, BARONET_OK);
+    lean_destroy(l);
+    rig_close(&r);
+}

@@ -113,3 +113,69 @@ Test(links, springs_of_one_corner_are_no_link) {
     }
     rig_close(&r);
 }
+
+/* Masses on a bench do not roll: what the link does is seen at the one that it carries most in. */
+Test(links, a_link_on_a_bench_is_looked_at_in_its_own_motion) {
+    rig r = rig_open("gas adiabatic\n"
+                     "profile piston area 83 cm2 volume 1.37 L at 158 mm\n"
+                     "spring a load 430 kg profile piston height 158 mm rubber 21 N/mm\n"
+                     "spring b load 410 kg profile piston height 158 mm rubber 23 N/mm\n"
+                     "solenoid link from a to b normally closed bore 3 mm\n"
+                     "state linked open link\n");
+    const rates_answer *const answer = rig_answer(&r, "linked", NULL);
+    const links_answer l = find(&r, 3.0);
+    cr_assert_eq(l.count, 1);
+    cr_expect_not(l.link[0].is_roll);
+    cr_expect_neq(l.link[0].verdict, LINK_NOTHING);
+    const int own = l.link[0].course;
+    cr_assert(own == 0 || own == 1);
+    const double *const V = answer->settled.node_volume;
+    const double one = V[r.model->vehicle.spring[own].node];
+    const double other = V[r.model->vehicle.spring[1 - own].node];
+    const double p = answer->settled.node_pressure[r.model->vehicle.spring[own].node];
+    const double A = 83e-4, x = 0.01, left = one - A * x, alone = p * pow(one / left, 1.4);
+    const double both = (alone * left + p * other) / (left + other);
+    CHECK_REL(l.link[0].taken, (alone - both) * A / x, 1e-9,
+              "p V^1.4 alone, and what is left of its energy once both are at one pressure");
+    rig_close(&r);
+}
+
+/* The step of 10 mm leads beyond the table: nothing can be told, and why is kept. */
+Test(links, a_step_off_the_table_tells_nothing) {
+    rig r = rig_open("gas adiabatic\n"
+                     "corner L at 0 m 0.9 m load 620 kg\ncorner R at 0 m -0.9 m load 600 kg\n"
+                     "bar b between L R roll 700 N.m/deg\n"
+                     "profile bag volume 1.37 L at 158 mm\n height mm area cm2\n"
+                     " 154 83\n 158 82\n 162 81\n"
+                     "spring left on L ratio 1 profile bag height 158 mm\n"
+                     "spring right on R ratio 1 profile bag height 158 mm\n"
+                     "restrictor link from left to right bore 3 mm\n");
+    rig_answer(&r, "rest", NULL);
+    const links_answer l = find(&r, 3.0);
+    cr_assert_eq(l.count, 1);
+    cr_expect_eq(l.link[0].verdict, LINK_NOTHING);
+    cr_expect_eq(l.link[0].problem.status, BARONET_OFF_PROFILE);
+    rig_close(&r);
+}
+
+Test(links, no_more_than_so_many_are_looked_at) {
+    text_buffer words = {0};
+    text_buffer_add(&words, "gas adiabatic\nprofile piston area 83 cm2 volume 1.37 L at 158 mm\n");
+    for (int k = 0; k < LINKS_MOST + 2; k++)
+        text_buffer_format(&words,
+                           "spring a%d load 430 kg profile piston height 158 mm rubber 21 N/mm\n"
+                           "spring b%d load %d kg profile piston height 158 mm rubber 23 N/mm\n"
+                           "restrictor r%d from a%d to b%d bore 3 mm\n",
+                           k, k, 410 + k, k, k, k);
+    rig r = rig_open("%s", words.bytes);
+    rig_answer(&r, "rest", NULL);
+    const links_answer l = find(&r, 3.0);
+    cr_expect_eq(l.count, LINKS_MOST);
+    for (int k = 0; k < l.count; k++) {
+        char name[16];
+        snprintf(name, sizeof name, "r%d", k);
+        cr_expect_eq(l.link[k].edge[0], rig_edge(&r, name), "the first, in their order");
+    }
+    text_buffer_free(&words);
+    rig_close(&r);
+}

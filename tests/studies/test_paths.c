@@ -200,3 +200,46 @@ Test(paths, the_vans_links_part_its_rear_springs) {
     cr_assert(path_named(&r, &l, "cross-left")->stub);
     rig_close(&r);
 }
+
+/* What keeps its pressure takes all of a path's air; between two of them nothing gives way. */
+Test(paths, a_held_side_leaves_the_other_s_capacity) {
+    rig r = rig_open(
+        "ambient pressure 98 kPa temperature 291.15 K\ngas adiabatic\n"
+        "profile piston area 83 cm2 volume 1.37 L at 158 mm\n"
+        "spring bag load 431 kg profile piston height 158 mm rubber 29 N/mm\n"
+        "spring sack load 431 kg profile piston height 158 mm rubber 23 N/mm\n"
+        "supply line pressure 5.09 bar\nsupply other pressure 5.09 bar\n"
+        "supply third pressure 5.09 bar\n"
+        "restrictor in from line to bag bore 2 mm\nrestrictor out from sack to other bore 2 mm\n"
+        "restrictor between from line to third bore 3 mm\n");
+    rig_answer(&r, "rest", NULL);
+    const lot l = find(&r, 0.01, 1.0);
+    static const char *const names[] = {"in", "out"};
+    for (int k = 0; k < 2; k++) {
+        const path_answer *const p = path_named(&r, &l, names[k]);
+        const double V =
+            rates_result(r.rates)->settled.node_volume[rig_node(&r, k == 0 ? "bag" : "sack")];
+        CHECK_REL(p->capacity, capacity(V), 1e-12, "V/(n R T)");
+        CHECK_REL(p->frequency,
+                  l.by.swing[rig_edge(&r, names[k])].conductance / (two_pi * capacity(V)), 1e-12,
+                  "1/(2 pi R C)");
+    }
+    cr_expect(isnan(path_named(&r, &l, "between")->frequency), "neither gives way");
+    rig_close(&r);
+}
+
+/* Front and rear in line do not roll; what links them rides as they pitch. */
+Test(paths, a_link_of_front_and_rear_rides_as_they_pitch) {
+    rig r = rig_open("gas adiabatic\nprofile piston area 83 cm2 volume 1.37 L at 158 mm\n"
+                     "corner F at 1.1 m 0 m load 430 kg coil 19 N/mm\n"
+                     "corner B at -1.3 m 0 m load 410 kg coil 23 N/mm\n"
+                     "spring front on F ratio 0.9 profile piston height 158 mm\n"
+                     "spring rear on B ratio 0.8 profile piston height 158 mm\n"
+                     "restrictor link from front to rear bore 2 mm\n");
+    const rates_answer *const answer = rig_answer(&r, "rest", NULL);
+    const lot l = find(&r, 0.01, 1.0);
+    const path_answer *const p = path_named(&r, &l, "link");
+    cr_assert(p->link);
+    CHECK_REL(p->ride, answer->level[LEVEL_SETTLED].body_frequency[MOTION_PITCH], 1e-12, "pitch");
+    rig_close(&r);
+}

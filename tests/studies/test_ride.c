@@ -83,3 +83,23 @@ Test(ride, a_bench_rides_without_a_road) {
     cr_assert(!got.loads.bends && !got.loads.brakes && !got.loads.warps);
     rig_close(&r);
 }
+
+/* The best class has no better one beside it, and the worst no worse. */
+Test(ride, roads_at_either_end_have_one_neighbour) {
+    rig r = rig_open_file("netlists/camper.air");
+    rig_answer(&r, "easy", NULL);
+    static const int ends[] = {0, COMFORT_CLASSES - 1};
+    for (int k = 0; k < 2; k++) {
+        ride_answer got;
+        ride_question question = ask(RIDE_COMFORT | RIDE_OTHERS);
+        question.road.class_index = ends[k];
+        cr_assert_eq(ride_solve(&got, r.arena, r.rates, &question, NULL), BARONET_OK);
+        cr_assert_eq(got.roads, RIDE_ROADS - 1);
+        /* ISO 8608: from one class to the next the spectrum is four times as large, so what follows
+           it twice, but for air that damps otherwise in a larger swing. */
+        CHECK_REL(got.comfort[1].comfort, (k == 0 ? 2.0 : 0.5) * got.comfort[0].comfort, 0.03,
+                  "ISO 8608");
+        cr_assert_lt(got.comfort[2].comfort, got.comfort[0].comfort, "at half the speed");
+    }
+    rig_close(&r);
+}
