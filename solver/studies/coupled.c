@@ -354,7 +354,7 @@ static baronet_status set_up(coupled *s, double highest) {
     for (int i = 0; i < s->model->network.edges; i++) {
         s->conductance[i] = airnet_edge_conductance(s->airnet, i, 0.0);
     }
-    return s->size > 0 ? make_matrix(s) : BARONET_OK;
+    return make_matrix(s);
 }
 
 baronet_status coupled_create(coupled **out, rates *r, double highest_frequency,
@@ -412,7 +412,7 @@ const double *coupled_conductances(const coupled *s) {
 }
 
 static void fill_values(coupled *s) {
-    if (!s->filled && s->size > 0) {
+    if (!s->filled) {
         memset(s->a, 0, (size_t)s->pattern.entries * sizeof *s->a);
         memset(s->e, 0, (size_t)s->pattern.entries * sizeof *s->e);
         emitter values = {.a = {.slot = s->pattern.slot, .values = s->a},
@@ -434,10 +434,11 @@ baronet_status coupled_prepare(coupled *s, double frequency) {
         s->values[2 * i] = -s->a[i];
         s->values[2 * i + 1] = s->omega * s->e[i];
     }
-    baronet_status status = s->sparse == NULL && s->size > 0
-                                ? sparse_create(&s->sparse, &s->pattern, true, NULL)
-                                : BARONET_OK;
-    if (status == BARONET_OK && s->size > 0) {
+    baronet_status status = BARONET_OK;
+    if (s->sparse == NULL) {
+        status = sparse_create(&s->sparse, &s->pattern, true, NULL);
+    }
+    if (status == BARONET_OK) {
         status = sparse_factor(s->sparse, s->values, NULL);
     }
     return status;
@@ -474,7 +475,7 @@ baronet_status coupled_answer(coupled *s, int wheel, double *x) {
     } else {
         push_corner(s, wheel, x);
     }
-    return s->size > 0 ? sparse_solve(s->sparse, x) : BARONET_OK;
+    return sparse_solve(s->sparse, x);
 }
 
 double coupled_residual(const coupled *s) {

@@ -208,11 +208,12 @@ static void watch_fall(record *r, int k, double t) {
     if (c->kind != CHANNEL_HEIGHT_SHIFT || !isnan(r->fell[c->item]) || r->value[k] > limit) {
         return;
     }
-    const double before = r->near_value[1][k];
-    const double part =
-        r->near > 0 && before > limit ? (before - limit) / (before - r->value[k]) : 1.0;
-    const double since = r->near > 0 ? r->near_time[1] : t;
-    r->fell[c->item] = since + part * (t - since);
+    if (r->near == 0) { /* it fell at a jump */
+        r->fell[c->item] = t;
+        return;
+    }
+    const double before = r->near_value[1][k], since = r->near_time[1];
+    r->fell[c->item] = since + (before - limit) / (before - r->value[k]) * (t - since);
 }
 
 static double *next_row(record *r, double **rows, size_t *count, size_t *room, int width) {
@@ -294,7 +295,7 @@ double record_settled(const record *r, double from, double least, double part) {
         const double near = fmax(least, part * farthest);
         for (size_t k = r->marks; k-- > 0 && r->mark[k * width] > settled;) {
             if (fabs(r->mark[k * width + (size_t)i] - last[i]) > near) {
-                settled = k + 1 < r->marks ? r->mark[(k + 1) * width] : r->mark[k * width];
+                settled = r->mark[(k + 1) * width]; /* the last is no way from itself */
                 break;
             }
         }

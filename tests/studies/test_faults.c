@@ -109,3 +109,24 @@ Test(faults, a_budget_of_steps_ends_them) {
     faults_free(&some);
     rig_close(&r);
 }
+
+/* A compressor that runs in events blows its spring up until its table ends; one that has stuck
+   leaves it as it was. */
+Test(faults, a_compressor_that_stops_gives_no_air) {
+    rig r = rig_open("gas isothermal\nprofile p area 80 cm2 volume 1.7 L at 160 mm\n"
+                     "spring s load 400 kg profile p height 160 mm rubber 31 N/mm\n"
+                     "tank o volume 2.1 L pressure 3 bar\n"
+                     "compressor pump to s\n pressure bar flow L/min\n 3 60\n 5.5 0\n");
+    faults_answer a = faults_in(&r, "rest", &twenty);
+    const fault *const stuck = find(&a, FAULT_STUCK_SHUT, rig_edge(&r, "pump"));
+    const fault *const other = find(&a, FAULT_BURST, rig_node(&r, "o"));
+    cr_assert_not_null(stuck);
+    cr_assert_not_null(other);
+    const double before = 400.0 * 9.80665 / 80e-4;
+    CHECK_REL(stuck->pressure[0], before, 1e-6, "load over area");
+    CHECK_ABS(stuck->shift[0], 0.0, 1e-6, "it stays");
+    CHECK_REL(other->pressure[0], 5.5e5, 1e-3, "until it delivers no more");
+    CHECK_REL(other->shift[0], (5.5e5 - before) * 80e-4 / 31e3, 5e-3, "Hooke, the carcass");
+    faults_free(&a);
+    rig_close(&r);
+}

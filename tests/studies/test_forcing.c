@@ -13,6 +13,7 @@ Test(forcing, a_ramp_goes_to_its_target_and_stays) {
     forcing_ramp(&f.lateral, 1.0, 4.0, 0.5);
     CHECK_ABS(ramp_at(&f.lateral, 1.25), 2.0, 1e-12, "half-way");
     CHECK_ABS(forcing_next(&f, 1.0), 1.5, 1e-12, "its end is a kink");
+    cr_expect(isinf(forcing_next(&f, 1.5)), "which is behind it then");
     forcing_pass(&f, 1.5);
     CHECK_ABS(ramp_at(&f.lateral, 7.0), 4.0, 1e-12, "it stays");
     cr_expect(isinf(forcing_next(&f, 1.5)));
@@ -32,6 +33,9 @@ Test(forcing, bumps_are_haversines_that_add_up) {
     forcing_road(&f, 1.1, height, speed);
     CHECK_REL(height[1], 0.042, 1e-12, "the first one's summit, the second one's start");
     CHECK_ABS(speed[1], 0.0, 1e-12, "flat there");
+    forcing_bump(&f, (bump){0, 0.03, 1.0, 0.4});
+    cr_expect_eq(f.bumps, 2, "there was room for two");
+    CHECK_ABS(forcing_next(&f, 1.3), 1.5, 1e-12, "the first is over");
     forcing_road(&f, 1.05, height, speed);
     forcing_pass(&f, 1.2);
     cr_expect_eq(f.bumps, 1);

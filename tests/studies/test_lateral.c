@@ -131,3 +131,25 @@ Test(lateral, holds_its_memory) {
     }
     rig_close(&r);
 }
+
+/* A roll axis as high as the centre of gravity: links carry all, and springs have no couple to
+   share. */
+Test(lateral, springs_without_a_couple_have_no_shares) {
+    rig r = rig_open("tank spare volume 1 L pressure 1 bar\n"
+                     "vehicle cg-height 0.6 m roll-axis 0.6 m\n"
+                     "corner FL at 1.3 m 0.7 m load 375 kg axle front coil 28 N/mm\n"
+                     "corner FR at 1.3 m -0.7 m load 375 kg axle front coil 28 N/mm\n"
+                     "corner RL at -1.3 m 0.7 m load 375 kg axle rear coil 33 N/mm\n"
+                     "corner RR at -1.3 m -0.7 m load 375 kg axle rear coil 33 N/mm\n");
+    rig_answer(&r, NULL, NULL);
+    lateral_answer got;
+    cr_assert_eq(lateral_solve(&got, r.arena, r.rates, NULL), BARONET_OK);
+    const lateral_row *const row = &got.row[0][1];
+    cr_assert(row->given);
+    cr_expect(isnan(row->roll_share[0]) && isnan(row->roll_share[1]));
+    CHECK_ABS(row->roll, 0.0, 1e-6, "nothing leans it");
+    CHECK_REL(row->load_share[0], 0.5, 1e-9, "links carry each axle's own mass");
+    CHECK_REL(row->load[1] - 375.0 * g, 750.0 * row->lateral * 0.6 / 1.4, 1e-9,
+              "moments about the ground");
+    rig_close(&r);
+}

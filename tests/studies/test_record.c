@@ -116,3 +116,38 @@ Test(record, settled_is_near_its_end_for_good) {
     CHECK_ABS(record_settled(k.record, 0.0, 0.0, 0.02), log(50.0), 0.02, "the exponential");
     close(&k);
 }
+
+Test(record, a_fall_at_a_jump_is_timed_there) {
+    kept k;
+    open(&k, 6e-3);
+    take(&k, 0.0, 1e-3, false);
+    take(&k, 0.5, 2e-3, false);
+    record_jump(k.record);
+    take(&k, 0.5, -8e-3, false);
+    take(&k, 0.9, -9e-3, false);
+    CHECK_REL(k.record->fell[0], 0.5, 1e-12, "not between what stands on both sides of it");
+    close(&k);
+}
+
+Test(record, two_samples_at_one_time_have_no_summit_between_them) {
+    kept k;
+    open(&k, 1.0);
+    take(&k, 0.0, 1e-3, false);
+    take(&k, 0.2, 4e-3, false);
+    take(&k, 0.2, 3e-3, false);
+    take(&k, 0.4, 5e-3, false);
+    const channel *c = record_find(k.record, CHANNEL_HEIGHT_SHIFT, 0);
+    CHECK_REL(c->highest, 5e-3, 1e-9, "as sampled");
+    CHECK_REL(c->lowest, 1e-3, 1e-9, "as sampled");
+    close(&k);
+}
+
+Test(record, what_was_never_away_has_settled_from_the_start) {
+    kept k;
+    open(&k, 1.0);
+    for (int i = 0; i < 9; i++) {
+        take(&k, 0.1 * i, 1e-4 * i, false);
+    }
+    CHECK_ABS(record_settled(k.record, -0.3, 0.5e-2, 0.0), -0.3, 0.0, "0.8 mm are within 5 mm");
+    close(&k);
+}
