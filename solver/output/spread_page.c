@@ -122,12 +122,14 @@ static void notes(design *d, const spread_answer *s, const baronet_question *que
         page_addf(p, BLOCK_CAUTION, "ended early: %ld of %ld vehicles", s->run.done, s->run.count);
         page_set_status(p, BARONET_OVER_BUDGET);
     }
-    for (long i = 0; i < s->run.done && s->failed > 0; i++) {
-        if (s->run.why[i].status != BARONET_OK) {
-            page_addf(p, BLOCK_CAUTION, "%ld vehicles have no answer in some state; the first: %s",
-                      s->failed, words_problem(p, d->inquiry.model, &s->run.why[i]));
-            break;
+    if (s->failed > 0) {
+        const problem *why = s->run.why;
+        while (why->status == BARONET_OK) {
+            why++;
         }
+        page_addf(p, BLOCK_CAUTION, "%ld vehicle%s no answer in some state; the first: %s",
+                  s->failed, s->failed == 1 ? " has" : "s have",
+                  words_problem(p, d->inquiry.model, why));
     }
 }
 

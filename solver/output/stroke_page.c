@@ -21,7 +21,7 @@ static bool asked_for(const model *m, const course *one, int index, const char *
             return true;
         }
     }
-    return index == 0 && m->vehicle.wheels > 0;
+    return index == 0;
 }
 
 static const char *end_words(page *p, const model *m, stroke_end end, int item) {

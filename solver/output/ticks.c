@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* An axis shorter than this part of its values, or than this outright, shows rounding. */
@@ -13,31 +14,38 @@
 /* Ticks this close to an end (in steps) are on it. */
 #define STEP_GRACE 1e-6
 
+/* Labels with more noughts than this are written with their power of ten. */
+enum { NOUGHTS_MOST = 12 };
+
 /* digits x 10^exponent, with a point whatever the locale. */
 static void write_label(char *label, long digits, int exponent) {
     char plain[24];
     const int count = snprintf(plain, sizeof plain, "%ld", digits < 0 ? -digits : digits);
     int used = 0;
+    if (abs(exponent) > NOUGHTS_MOST && digits != 0) {
+        snprintf(label, TICK_LABEL, "%lde%d", digits, exponent);
+        return;
+    }
     if (digits < 0) {
         label[used++] = '-';
     }
     if (exponent >= 0 || digits == 0) {
         memcpy(label + used, plain, (size_t)count);
         used += count;
-        for (int k = 0; k < exponent && digits != 0 && used < TICK_LABEL - 1; k++) {
+        for (int k = 0; k < exponent && digits != 0; k++) {
             label[used++] = '0';
         }
         label[used] = '\0';
         return;
     }
     const int places = -exponent; /* after the point */
-    for (int k = places - count; k >= 0 && used < TICK_LABEL - 1; k--) {
+    for (int k = places - count; k >= 0; k--) {
         label[used++] = '0';
         if (k == places - count) {
             label[used++] = '.';
         }
     }
-    for (int k = 0; k < count && used < TICK_LABEL - 1; k++) {
+    for (int k = 0; k < count; k++) {
         if (k == count - places && k > 0) {
             label[used++] = '.';
         }

@@ -102,12 +102,12 @@ Test(design, too_many_are_refused) {
         .change = changes, .changes = 1, .wish = wishes, .wishes = 401};
     cr_expect_eq(refuse(&figures, NULL, &what), BARONET_TOO_MANY);
     cr_expect_str_eq(what, "400 figures at most, each state counted");
-    static const char *of_states[134]; /* in three states each */
-    for (int k = 0; k < 134; k++) {
+    static const char *of_states[136]; /* in three states each, and `rest` */
+    for (int k = 0; k < 136; k++) {
         of_states[k] = "roll_rate";
     }
     const baronet_question counted = {
-        .change = changes, .changes = 1, .wish = of_states, .wishes = 134};
+        .change = changes, .changes = 1, .wish = of_states, .wishes = 136};
     what = NULL;
     cr_expect_eq(refuse(&counted, NULL, &what), BARONET_TOO_MANY);
     cr_expect_str_eq(what, "400 figures at most, each state counted");

@@ -6,6 +6,8 @@
 #include <string.h>
 
 #include "ask.h"
+#include "axle.h"
+#include "base/text.h"
 
 Test(draw_page, as_text_it_lists_what_joins_what) {
     char *page = ask_page("profile p area 95 cm2 volume 2.9 L at 150 mm\n"
@@ -59,4 +61,32 @@ Test(draw_page, unknown_names_are_refused) {
     cr_expect_eq(baronet_draw(netlist, &show, &answer, &what), BARONET_NO_SUCH_NAME);
     cr_expect_null(answer);
     baronet_netlist_destroy(netlist);
+}
+
+/* Both may be asked for; a state that does not stand has no pressures, and the plan is drawn. */
+Test(draw_page, a_state_that_does_not_stand_is_drawn_without_pressures) {
+    baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS AXLE_DUMP);
+    const baronet_question question = {.state = "down", .show = "pressures,bores,pressures"};
+    baronet_answer *answer = ask(netlist, baronet_draw, &question);
+    ask_expect(ask_render(answer, BARONET_TEXT, false),
+               "caution: down: no pressures: flat: `left` is open to the atmosphere");
+    cr_expect_not_null(strstr(ask_render(answer, BARONET_SVG, false), ">left-gate</text>"));
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
+Test(draw_page, too_many_parts_are_refused) {
+    text_buffer words = {0};
+    text_buffer_add(&words, TANKS);
+    for (int k = 0; k < 400; k++) {
+        text_buffer_format(&words, "restrictor r%d from small to large bore 1 mm\n", k);
+    }
+    baronet_netlist *netlist = ask_text(words.bytes);
+    baronet_answer *answer = NULL;
+    const char *what = NULL;
+    cr_expect_eq(baronet_draw(netlist, &(baronet_question){0}, &answer, &what), BARONET_TOO_MANY);
+    cr_expect_str_eq(what, "a drawing has 400 parts at most");
+    cr_expect_null(answer);
+    baronet_netlist_destroy(netlist);
+    text_buffer_free(&words);
 }

@@ -180,6 +180,31 @@ Test(inquiry, too_many_solenoids_are_refused_in_a_sentence) {
 
 /* A small spring at low pressure that swings far: what is felt is then no figure, as each page that
    rests on it says. */
+/* Twelve solenoids may be, but not with so many volumes. */
+Test(inquiry, too_many_volumes_are_refused_in_a_sentence) {
+    text_buffer words = {0};
+    text_buffer_add(&words, BENCH);
+    for (int k = 0; k < 12; k++) {
+        text_buffer_format(&words,
+                           "tank t%d volume 1 L pressure 3 bar\n"
+                           "solenoid v%d from bag to t%d normally closed bore 4 mm\n",
+                           k, k, k);
+    }
+    for (int k = 0; k < 4900; k++) {
+        text_buffer_format(&words, "supply s%d pressure 3 bar\n", k);
+    }
+    baronet_netlist *netlist = ask_text(words.bytes);
+    baronet_answer *answer = NULL;
+    const char *what = NULL;
+    cr_expect_eq(baronet_states(netlist, &(baronet_question){.all = true}, &answer, &what),
+                 BARONET_TOO_MANY);
+    cr_expect_str_eq(what, "there are too many volumes to look at every combination of the "
+                           "solenoids; name the states that matter");
+    cr_expect_null(answer);
+    baronet_netlist_destroy(netlist);
+    text_buffer_free(&words);
+}
+
 Test(inquiry, a_swing_below_vacuum_is_cautioned) {
     static const struct {
         baronet_study *study;

@@ -369,3 +369,22 @@ Test(page, what_happens_in_time_has_no_finer_digits_than_it_deserves) {
         baronet_answer_destroy(p);
     }
 }
+
+/* A number that is none has no unit; other dimensions are fine at one; what is beyond a table's
+   columns is left out. */
+Test(page, odd_numbers_and_values_beyond_the_columns) {
+    page *p = page_create(NULL, BARONET_METRIC);
+    text_buffer words = {0};
+    page_write(p, BARONET_LENGTH, (double)NAN, &words);
+    cr_expect_str_eq(words.bytes, "-");
+    text_buffer_free(&words);
+    cr_expect_eq(page_fine(p, BARONET_TIME), page_decimals(p, BARONET_TIME, 1, &(double){1.0}));
+    static const char *const header[] = {"figure", NULL, "soft"};
+    static const double values[] = {0.113, 0.127};
+    table *t = page_table(p, 3, 2, header);
+    table_values(t, "height", BARONET_LENGTH, 2, values);
+    const char *said = ask_render(p, BARONET_TEXT, false);
+    ask_expect(said, "height  mm   113\n");
+    cr_expect_null(strstr(said, "127"));
+    baronet_answer_destroy(p);
+}

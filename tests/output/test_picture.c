@@ -123,3 +123,10 @@ Test(picture, an_axis_without_a_name_is_its_unit) {
     }
     baronet_answer_destroy(p);
 }
+
+/* A picture for which there was no memory is none, which all that is done to it takes. */
+Test(picture, what_is_none_is_left_alone) {
+    picture_ask(NULL);
+    picture_mark_at(NULL, 1.3, "a bump");
+    cr_expect_null(picture_add(NULL, "left", 0, NULL, NULL));
+}

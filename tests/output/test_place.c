@@ -122,3 +122,13 @@ Test(place, survives_running_out_of_memory) {
         }
     }
 }
+
+Test(place, nothing_is_placed_at_once) {
+    static const bool taken[COLUMNS * ROWS] = {false};
+    const place_task task = make(taken, 0, NULL, 0, NULL);
+    arena *a = arena_create(NULL);
+    int slot = 3;
+    cr_expect_eq(place_solve(&task, &slot, a), BARONET_OK);
+    cr_expect_eq(slot, 3);
+    arena_destroy(a);
+}

@@ -174,6 +174,73 @@ Test(plan, shades_are_groups_of_springs) {
     baronet_netlist_destroy(netlist);
 }
 
+/* What passes air one way only takes it in; a restrictor does not. */
+Test(plan, what_passes_one_way_takes_air_in) {
+    baronet_netlist *netlist =
+        ask_text("tank t volume 1 L pressure 0 bar\n"
+                 "check-valve c from atmosphere to t bore 2 mm\n"
+                 "regulator g from atmosphere to t set 0.1 bar bore 2 mm\n"
+                 "restrictor r from atmosphere to t bore 1 mm\n"
+                 "compressor p from atmosphere to t\n  pressure bar flow L/min\n  0 30\n  3 0\n");
+    page *p = page_create(NULL, BARONET_METRIC);
+    const plan_wish wish = {0};
+    const plan *pl = NULL;
+    cr_assert_eq(make(p, netlist_model(netlist), &wish, &pl), BARONET_OK);
+    int inlets = 0, outlets = 0;
+    for (int i = 0; i < pl->parts; i++) {
+        inlets += pl->part[i].kind == PART_ATMOSPHERE && pl->part[i].inlet;
+        outlets += pl->part[i].kind == PART_ATMOSPHERE && !pl->part[i].inlet;
+    }
+    cr_expect_eq(inlets, 3);
+    cr_expect_eq(outlets, 1);
+    baronet_answer_destroy(p);
+    baronet_netlist_destroy(netlist);
+}
+
+/* Wheels and masses on a bench, a spring in the middle and one that turns against the roll, names
+   that are broken at hyphens and underscores and cut where they still do not fit. */
+Test(plan, long_names_and_mixed_springs_can_be_read) {
+    baronet_netlist *netlist =
+        ask_text("corner L at 0 m 0.7 m load 415 kg coil 14 N/mm\n"
+                 "corner R at 0 m -0.7 m load 405 kg coil 13 N/mm\n"
+                 "profile p area 90 cm2 volume 1.9 L at 150 mm\n"
+                 "spring middle on L 0.5 R 0.5 profile p height 150 mm pressure 0.4 bar\n"
+                 "spring against on L 0.5 R -0.5 profile p height 150 mm pressure 0.2 bar\n"
+                 "spring bench load 300 kg profile p height 150 mm\n"
+                 "tank the_tank_of_the_rear_axle-with-a_name-that_nobody-would_ever-give_to_one "
+                 "volume 2 L pressure 0.4 bar\n"
+                 "tank averyverylongnamewithoutanyplacetobreakitanywhereatall volume 1 L\n"
+                 "  pressure 0.4 bar\n"
+                 "restrictor r from the_tank_of_the_rear_axle-with-a_name-that_nobody-would_ever-"
+                 "give_to_one to middle bore 2 mm\n");
+    page *p = page_create(NULL, BARONET_METRIC);
+    const plan_wish wish = {.bores = true};
+    const plan *pl = NULL;
+    cr_assert_eq(make(p, netlist_model(netlist), &wish, &pl), BARONET_OK);
+    int cut = 0, broken = 0;
+    for (int i = 0; i < pl->parts; i++) {
+        for (int n = 0; n < pl->part[i].lines; n++) {
+            const char *words = pl->part[i].words[n];
+            cut += strstr(words, "\xE2\x80\xA6") != NULL;
+            broken +=
+                n == 0 && (words[strlen(words) - 1] == '_' || words[strlen(words) - 1] == '-');
+        }
+    }
+    cr_expect_eq(cut, 2);
+    cr_expect_eq(broken, 1);
+    baronet_answer_destroy(p);
+    baronet_netlist_destroy(netlist);
+}
+
+/* Wheels on steel alone. */
+Test(plan, wheels_without_air_can_be_drawn) {
+    check_plan("steel", ask_text("corner L at 0 m 0.7 m load 415 kg coil 14 N/mm\n"
+                                 "corner R at 0 m -0.7 m load 405 kg coil 13 N/mm\n"
+                                 "tank horn volume 2 L pressure 3 bar\n"
+                                 "tank spare volume 1 L pressure 3 bar\n"
+                                 "restrictor r from horn to spare bore 2 mm\n"));
+}
+
 Test(plan, too_many_parts_are_refused) {
     text_buffer words = {0};
     text_buffer_add(&words, "profile p area 95 cm2 volume 2.9 L at 150 mm\n"

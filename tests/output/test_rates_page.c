@@ -162,3 +162,19 @@ Test(rates_page, a_large_vehicle_is_cut_short_on_the_page_only) {
     baronet_netlist_destroy(netlist);
     text_buffer_free(&words);
 }
+
+/* Wheels and a bench in one list; of many springs the first are shown. */
+Test(rates_page, wheels_and_many_masses) {
+    text_buffer netlist = {0};
+    text_buffer_add(&netlist, AXLE "profile piston area 95 cm2 volume 2.9 L at 150 mm\n");
+    for (int k = 1; k <= 40; k++) {
+        text_buffer_format(&netlist, "spring bag%d profile piston height 150 mm load %d kg\n", k,
+                           290 + k);
+    }
+    char *const page = ask_page(netlist.bytes, baronet_rates);
+    ask_expect(page, " Hz RL+RR, 1.2");
+    ask_expect(page, "\n  bag38 ");
+    cr_expect_null(strstr(page, "\n  bag39  3"), "%s", page);
+    free(page);
+    text_buffer_free(&netlist);
+}

@@ -162,3 +162,14 @@ Test(response_page, draws_what_is_asked_for) {
     cr_expect_null(answer);
     baronet_netlist_destroy(netlist);
 }
+
+/* A curve that is named with its motion is drawn whether it is on the page or not. */
+Test(response_page, draws_a_motion_by_its_name) {
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    const baronet_question question = {
+        .state = "soft", .plot = "one-wheel:RL.storage", .points = 9};
+    baronet_answer *answer = ask(netlist, baronet_response, &question);
+    ask_expect(ask_render(answer, BARONET_TEXT, false), "(one-wheel:RL), N/mm");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}

@@ -97,6 +97,21 @@ Test(size_page, memory_may_run_out_anywhere) {
     rig_starve(baronet_size, &question);
 }
 
+/* What is wanted to be nought is measured outright, and what does not exist is not missed. */
+Test(size_page, wanted_nought_and_wanted_what_is_not_there) {
+    static const baronet_change change = {"left-tank.volume=1L..8L", NULL};
+    static const char *const wishes[] = {"height_shift of RL = 0 mm settled in soft",
+                                         "settle_time_63 of roll = 1 s in firm"};
+    const baronet_question question = {
+        .change = &change, .changes = 1, .wish = wishes, .wishes = 2};
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    baronet_answer *answer = ask(netlist, baronet_size, &question);
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_expect(page, "no figure");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}
+
 Test(size_page, a_column_is_no_size) {
     static const baronet_change change = {"sleeve.area=+-5%", NULL};
     static const char *const wish[] = {"roll_rate = 735 N.m/deg settled in soft"};

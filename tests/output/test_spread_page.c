@@ -51,3 +51,37 @@ Test(spread_page, memory_may_run_out_anywhere) {
                                        .state = "apart"};
     rig_starve(baronet_spread, &question);
 }
+
+/* Of many tolerances not every corner is looked at; of vehicles some fail, and the first says why.
+ */
+Test(spread_page, many_tolerances_and_some_failures) {
+    static const baronet_change many[] = {
+        {"RL.load=+-4%", NULL},          {"RR.load=+-4%", NULL},
+        {"left-tank.volume=+-3%", NULL}, {"right-tank.volume=+-3%", NULL},
+        {"left-gate.bore=+-2%", NULL},   {"right-gate.bore=+-2%", NULL},
+        {"cross.bore=+-2%", NULL},       {"rear-bar.roll=+-5%", NULL},
+        {"RL.tyre=+-6%", NULL},          {"RR.tyre=+-6%", NULL},
+        {"RL.unsprung=+-6%", NULL},      {"RR.unsprung=+-6%", NULL},
+        {"left-air.height=+-1%", NULL},  {"right-air.height=+-1%", NULL}};
+    static const char *const wishes[] = {"roll_rate settled in soft"};
+    baronet_question question = {.change = many,
+                                 .changes = sizeof many / sizeof *many,
+                                 .wish = wishes,
+                                 .wishes = 1,
+                                 .runs = 12,
+                                 .seed = 5};
+    baronet_netlist *netlist = ask_file("netlists/rear.air");
+    baronet_answer *answer = ask(netlist, baronet_spread, &question);
+    ask_expect(ask_render(answer, BARONET_TEXT, false),
+               "note: the worst is that of 2 corners, to which the drawn vehicles point");
+    baronet_answer_destroy(answer);
+    static const baronet_change heights = {"left-air.height=100mm..205mm", NULL};
+    question.change = &heights;
+    question.changes = 1;
+    question.runs = 40;
+    answer = ask(netlist, baronet_spread, &question);
+    const char *page = ask_render(answer, BARONET_TEXT, false);
+    ask_expect(page, " no answer in some state; the first: ");
+    baronet_answer_destroy(answer);
+    baronet_netlist_destroy(netlist);
+}

@@ -54,6 +54,18 @@ Test(ticks, labels_say_where_they_are) {
     }
 }
 
+/* Beyond what anybody counts noughts of, and more ticks than there is room for. */
+Test(ticks, very_large_and_very_small_ones_have_a_power_of_ten) {
+    const ticks large = ticks_linear(0.0, 4.1e20, 4, false);
+    expect_labels(&large, "0 1e20 2e20 3e20 4e20");
+    const ticks wide = ticks_logarithmic(1e-20, 2e20);
+    cr_expect_eq(wide.count, TICKS_MOST);
+    cr_expect_str_eq(wide.tick[0].label, "1e-20");
+    const ticks many = ticks_linear(0.0, 100.0, 300, false);
+    cr_expect_eq(many.count, TICKS_MOST);
+    cr_expect_str_eq(many.tick[3].label, "1.5");
+}
+
 Test(ticks, a_flat_axis_is_made_long_and_nonsense_is_nought_to_one) {
     const ticks flat = ticks_linear(160.0, 160.0 + 1e-7, 4, true);
     cr_expect(flat.low < 155.0 && flat.high > 165.0 && flat.count > 2);

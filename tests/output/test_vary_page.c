@@ -210,7 +210,7 @@ Test(vary_page, figures_without_a_unit_and_grids_that_end) {
                "        2.00  4.00  6.00\n");
     baronet_answer_destroy(answer);
     int asked = 0;
-    question.points = 999;
+    question.points = 1000;
     question.workers = 1;
     question.go_on = end_at_once;
     question.go_on_context = &asked;
@@ -221,6 +221,20 @@ Test(vary_page, figures_without_a_unit_and_grids_that_end) {
     const char *what = NULL;
     cr_expect_eq(baronet_vary(netlist, &question, &answer, &what), BARONET_TOO_MANY);
     cr_expect_str_eq(what, "a grid has 1000000 points at most");
+    baronet_netlist_destroy(netlist);
+}
+
+Test(vary_page, a_value_without_a_unit) {
+    static const baronet_change ratio = {"leak.critical=0.2..0.4", NULL};
+    static const char *const wish[] = {"heave_rate settled in only"};
+    const baronet_question question = {
+        .change = &ratio, .changes = 1, .wish = wish, .wishes = 1, .points = 3};
+    baronet_netlist *netlist = ask_text(
+        AXLE "tank pot volume 2 L\n"
+             "restrictor leak from left to pot sonic 0.1 L/s.bar critical 0.3\nstate only\n");
+    baronet_answer *answer = ask(netlist, baronet_vary, &question);
+    ask_expect(ask_render(answer, BARONET_TEXT, false), "  leak.critical  (1) N/mm\n");
+    baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);
 }
 

@@ -8,6 +8,7 @@
 
 #include "ask.h"
 #include "axle.h"
+#include "base/text.h"
 #include "netlist/netlist.h"
 
 /* An axle whose left side comes to rest on its stop where its air is let out. */
@@ -101,6 +102,7 @@ Test(words, each_problem_is_a_sentence) {
         {{BARONET_NO_AIR, 3, -1, 0.0, 0.0}, "`left-tank` is shut off from every spring"},
         {{BARONET_NOT_CONVERGED, -1, -1, 0.0, 0.0}, "no equilibrium was found"},
         {{BARONET_SINGULAR, -1, -1, 0.0, 0.0}, "a matrix is singular"},
+        {{BARONET_NOT_MET, -1, -1, 0.0, 0.0}, "a requirement is not met"},
     };
     baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS);
     const model *m = netlist_model(netlist);
@@ -234,4 +236,20 @@ Test(words, the_worst_of_several_standings_is_told_with_its_state) {
         cr_expect(cases[i].caution == NULL || ask_says(got, cases[i].caution), "%zu: %s", i, got);
         baronet_answer_destroy(p);
     }
+}
+
+/* Of many names in one caution the first are said. */
+Test(words, many_names_are_counted) {
+    text_buffer netlist = {0};
+    text_buffer_add(&netlist, BENCH "tee hub\nrestrictor feed from bag to hub bore 4 mm\n");
+    for (int k = 0; k < 15; k++) {
+        text_buffer_format(&netlist,
+                           "tank t%d volume 1 L\ncheck-valve c%d from hub to t%d bore 2 mm\n"
+                           "restrictor r%d from hub to t%d bore 1 mm\n",
+                           k, k, k, k, k);
+    }
+    char *const got = ask_page(netlist.bytes, baronet_rates);
+    ask_expect(got, "`c10`, `c11` and 3 more count as shut in these figures");
+    free(got);
+    text_buffer_free(&netlist);
 }
