@@ -534,7 +534,7 @@ const model *rates_model(const rates *r) {
 }
 
 balance *rates_balance(rates *r, bool parked) {
-    return parked ? r->parked : r->settled;
+    return parked && r->parked != NULL ? r->parked : r->settled;
 }
 
 double rates_residual(const rates *r) {
@@ -560,7 +560,7 @@ const balance_task *rates_task(const rates *r) {
 }
 
 stiffness *rates_stiffness(rates *r, bool parked) {
-    return parked ? &r->parked_stiffness : &r->stiffness;
+    return parked && r->parked != NULL ? &r->parked_stiffness : &r->stiffness;
 }
 
 const bool *rates_open(const rates *r) {

@@ -59,7 +59,7 @@ static baronet_status make_step(stirred *s, problem *why) {
     }
     for (int i = 0; i < v->springs; i++) {
         const spring *one = &v->spring[i];
-        for (int k = 0; k < one->levers && most != 0.0; k++) {
+        for (int k = 0; k < one->levers; k++) {
             s->squeeze[i] += one->lever[k].ratio * s->question->shape[one->lever[k].corner] / most;
         }
         s->height[i] = s->at->spring_height[i] - s->squeeze[i] * s->question->amplitude;

@@ -541,3 +541,26 @@ Test(rates, follow_the_numbers_of_the_model) {
     charge_destroy(c);
     rig_close(&r);
 }
+
+/* A body that is stiff stands on the other wheels as well: the corner that has lost more than its
+   own sprung mass has no mass left to ride on its spring. */
+Test(rates, a_corner_without_mass_has_no_ride_frequency) {
+    rig r = rig_open(
+        "tank spare volume 1 L pressure 1 bar\n"
+        "corner FL at 1.3 m 0.7 m load 375 kg unsprung 35 kg tyre 210 N/mm coil 28 N/mm\n"
+        "corner FR at 1.3 m -0.7 m load 395 kg unsprung 35 kg tyre 210 N/mm coil 29 N/mm\n"
+        "corner RL at -1.3 m 0.7 m load 385 kg unsprung 35 kg tyre 210 N/mm coil 33 N/mm\n"
+        "corner RR at -1.3 m -0.7 m load 365 kg unsprung 35 kg tyre 210 N/mm coil 34 N/mm\n"
+        "case out FL -351 kg\n");
+    const rates_answer *const answer = rig_answer(&r, NULL, "out");
+    const level_rates *const l = &answer->level[LEVEL_SETTLED];
+    cr_expect(isnan(l->ride_frequency[0]));
+    for (int c = 1; c < 4; c++)
+        cr_expect(l->ride_frequency[c] > 0.5 && l->ride_frequency[c] < 3.0);
+    CHECK_REL(l->wheel_rate[0], 28e3, 1e-9, "its coil");
+    double load = 0.0;
+    for (int c = 0; c < 4; c++)
+        load += answer->settled.load[c];
+    CHECK_REL(load, (1520.0 - 351.0) * 9.80665, 1e-9, "what is left of the weight");
+    rig_close(&r);
+}

@@ -204,6 +204,50 @@ Test(states, too_many_combinations_are_refused) {
     rig_close(&r);
 }
 
+/* Twelve valves are not too many, but nodes count as well. */
+Test(states, combinations_times_nodes_have_a_limit) {
+    text_buffer words = {0};
+    text_buffer_add(&words, "profile p area 119 cm2 volume 2.03 L at 164 mm\n"
+                            "spring s profile p load 5870 N height 164 mm\n");
+    for (int i = 0; i < STATES_SOLENOIDS_MAX; i++)
+        text_buffer_format(&words,
+                           "tank c%d volume 1 L pressure 1 bar\n"
+                           "solenoid v%d from s to c%d normally closed bore 4 mm\n",
+                           i, i, i);
+    for (int i = 0; i < 5000; i++)
+        text_buffer_format(&words, "tank t%d volume 1 L pressure 1 bar\n", i);
+    rig r = rig_open("%s", words.bytes);
+    states_answer all;
+    cr_assert_eq(charge_solve(r.charge, &r.problem), BARONET_OK);
+    cr_assert_eq(states_solve(&all, r.charge, NULL, STATES_ALL, 0, 0.0, NULL), BARONET_TOO_MANY);
+    states_free(&all);
+    text_buffer_free(&words);
+    rig_close(&r);
+}
+
+/* A valve between tanks where no spring breathes changes nothing: with it open or shut the position
+   is one, under the name that either has; of states that are alike the first gives it, and `rest`
+   the last. */
+Test(states, positions_that_join_the_same_are_one) {
+    rig r = rig_open("profile p area 119 cm2 volume 2.03 L at 164 mm\n"
+                     "spring s profile p load 5870 N height 164 mm\n"
+                     "tank can volume 1 L pressure 1 bar\n"
+                     "tank one volume 1.3 L pressure 2 bar\ntank two volume 0.9 L pressure 2 bar\n"
+                     "solenoid v from s to can normally closed bore 4 mm\n"
+                     "solenoid w from one to two normally closed bore 3 mm\n"
+                     "state shut shut v w\nstate tight shut v w\nstate both open v w\n");
+    states_answer all = solve(&r, STATES_ALL, 0);
+    cr_assert_eq(all.count, 2);
+    cr_expect_str_eq(all.entry[0].name, "shut");
+    cr_expect_eq(all.entry[0].combinations, 2);
+    cr_expect(all.entry[0].rest);
+    cr_expect_str_eq(all.entry[1].name, "both");
+    cr_expect_eq(all.entry[1].combinations, 2);
+    cr_expect_not(all.entry[1].rest);
+    states_free(&all);
+    rig_close(&r);
+}
+
 Test(states, a_want_of_memory_is_told_wherever_it_comes) {
     static const baronet_question questions[] = {
         {.state = NULL}, {.all = true}, {.load_case = "more"}};
