@@ -75,6 +75,40 @@ Test(times, without_a_bypass_parked_is_settled) {
     rig_close(&r);
 }
 
+/* Asked for parked times alone, what does not leak is stepped as it stands. */
+Test(times, parked_alone_is_settled_where_nothing_leaks) {
+    rig r = rig_open_file("netlists/beam.air");
+    rig_answer(&r, "half", NULL);
+    lot both = find(&r, (times_question){.parts = TIMES_SETTLED, .only = "roll"});
+    lot l = find(&r, (times_question){.parts = TIMES_PARKED, .only = "roll"});
+    const double time = value(&r, &l, FIGURE_SETTLE_TIME_95, LEVEL_PARKED, "roll");
+    cr_assert(time > 0.0);
+    cr_assert_eq(time, value(&r, &both, FIGURE_SETTLE_TIME_95, LEVEL_SETTLED, "roll"));
+    figure_list_free(&both.list);
+    figure_list_free(&l.list);
+    rig_close(&r);
+}
+
+/* Parked it leaks into the open: no standing, so neither a rate nor a time. */
+Test(times, what_does_not_stand_parked_has_no_parked_rate) {
+    rig r =
+        rig_open("gas adiabatic\nprofile piston area 83 cm2 volume 1.37 L at 158 mm\n"
+                 "spring bag load 431 kg profile piston height 158 mm\n"
+                 "tank can volume 3.3 L\nrestrictor way from bag to can bore 3 mm\n"
+                 "solenoid out from can to atmosphere normally closed bore 4 mm bypass 0.2 mm\n");
+    const rates_answer *const answer = rig_answer(&r, "rest", NULL);
+    lot l = find(&r, (times_question){.parts = TIMES_SETTLED | TIMES_PARKED});
+    cr_assert_eq(l.times.motions, 1);
+    CHECK_REL(l.times.motion[0].settled_rate, answer->level[LEVEL_SETTLED].one_wheel_rate[0], 1e-12,
+              "one mass has one rate");
+    cr_expect(isnan(l.times.motion[0].parked_rate));
+    cr_expect_eq(l.times.motion[0].parked.problem.status, BARONET_FLAT);
+    cr_expect(isnan(l.times.motion[0].parked.time_63));
+    cr_expect(l.times.motion[0].settled.time_63 > 0.0);
+    figure_list_free(&l.list);
+    rig_close(&r);
+}
+
 /* Common practice, no source: a bore stepped up shortens every time that passes through it. */
 Test(times, a_wider_bore_shortens_every_time_through_it) {
     double last[3] = {HUGE_VAL, HUGE_VAL, HUGE_VAL};
