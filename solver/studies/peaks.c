@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "studies/peaks.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -74,24 +75,23 @@ static void meet_event(peaks *p, const play_answer *a, int script_index) {
     }
 }
 
-/* The entry with the valves where a script starts. */
+/* The entry with the valves where a script starts: each position that has a name has one. */
 static const states_entry *entry_of(const peaks *p, const states_answer *states, int state) {
     const size_t bytes = (size_t)p->model->network.solenoids * sizeof(bool);
-    const states_entry *found = NULL;
-    for (int k = 0; k < states->count && found == NULL; k++) {
-        const bool same = memcmp(states->entry[k].open, p->model->state[state].open, bytes) == 0;
-        found = same ? &states->entry[k] : NULL;
+    const states_entry *one = states->entry;
+    while (memcmp(one->open, p->model->state[state].open, bytes) != 0) {
+        one++;
+        assert(one < states->entry + states->count);
     }
-    return found;
+    return one;
 }
 
 static baronet_status play_event(peaks *p, const charge *c, const states_answer *states,
                                  int script_index, const baronet_allocator *allocator) {
     const script *s = &p->model->script[script_index];
     const states_entry *e = entry_of(p, states, s->state);
-    if (e == NULL || e->problem.status != BARONET_OK) {
-        miss(p,
-             (peak_gap){s->state, -1, script_index, .why = e != NULL ? e->problem : (problem){0}});
+    if (e->problem.status != BARONET_OK) {
+        miss(p, (peak_gap){s->state, -1, script_index, .why = e->problem});
         return BARONET_OK;
     }
     play_answer *a = NULL;

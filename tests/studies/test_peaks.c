@@ -103,3 +103,24 @@ Test(peaks, no_state_case_or_event_is_above_them) {
     }
     rig_close(&r);
 }
+
+/* An event cannot start from what does not stand: it is a gap, with the reason of its state. */
+Test(peaks, an_event_from_what_does_not_stand_is_missed) {
+    rig r = rig_open(bench, "supply other pressure 6 bar\n"
+                            "restrictor x from other to t bore 2 mm\n"
+                            "state two open w\nevent in-two in two at 0.1 s open v until 1 s\n"
+                            "event at-rest in rest at 0.1 s open v until 1 s\n");
+    const peaks p = find(&r);
+    int of_event = 0, of_state = 0;
+    for (int k = 0; k < p.gaps; k++) {
+        if (p.gap[k].state == rig_state(&r, "two")) {
+            cr_expect_eq(p.gap[k].why.status, BARONET_TWO_SOURCES);
+            cr_expect_not(p.gap[k].started);
+            of_event += p.gap[k].script == 0;
+            of_state += p.gap[k].script < 0;
+        }
+    }
+    cr_expect_eq(of_event, 1);
+    cr_expect_eq(of_state, 1);
+    rig_close(&r);
+}
