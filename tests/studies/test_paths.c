@@ -211,14 +211,16 @@ Test(paths, a_held_side_leaves_the_other_s_capacity) {
         "supply line pressure 5.09 bar\nsupply other pressure 5.09 bar\n"
         "supply third pressure 5.09 bar\n"
         "restrictor in from line to bag bore 2 mm\nrestrictor out from sack to other bore 2 mm\n"
-        "restrictor between from line to third bore 3 mm\n");
+        "restrictor between from line to third bore 3 mm\n"
+        "spring bale load 417 kg profile piston height 158 mm\nsupply fourth pressure 5.5 bar\n"
+        "solenoid slow from bale to fourth normally closed bore 3 mm bypass 0.4 mm\n");
     rig_answer(&r, "rest", NULL);
     const lot l = find(&r, 0.01, 1.0);
-    static const char *const names[] = {"in", "out"};
-    for (int k = 0; k < 2; k++) {
+    static const char *const names[] = {"in", "out", "slow"}, *const own[] = {"bag", "sack",
+                                                                              "bale"};
+    for (int k = 0; k < 3; k++) {
         const path_answer *const p = path_named(&r, &l, names[k]);
-        const double V =
-            rates_result(r.rates)->settled.node_volume[rig_node(&r, k == 0 ? "bag" : "sack")];
+        const double V = rates_result(r.rates)->settled.node_volume[rig_node(&r, own[k])];
         CHECK_REL(p->capacity, capacity(V), 1e-12, "V/(n R T)");
         CHECK_REL(p->frequency,
                   l.by.swing[rig_edge(&r, names[k])].conductance / (two_pi * capacity(V)), 1e-12,
