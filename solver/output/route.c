@@ -81,7 +81,7 @@ static int take_first(router *r) {
     const int state = r->heap[r->heap_count--];
     r->heap_at[first] = 0;
     int place = 1;
-    for (int next = 2; next <= r->heap_count && r->heap_count > 0; next = 2 * place) {
+    for (int next = 2; next <= r->heap_count; next = 2 * place) {
         next += next < r->heap_count && is_before(r, r->heap[next + 1], r->heap[next]);
         if (!is_before(r, r->heap[next], state)) {
             break;
@@ -89,7 +89,7 @@ static int take_first(router *r) {
         put(r, place, r->heap[next]);
         place = next;
     }
-    if (r->heap_count > 0 && first != state) {
+    if (r->heap_count > 0) {
         put(r, place, state);
     }
     return first;
@@ -188,9 +188,9 @@ static int search(router *r, const route_port *p) {
     return -1;
 }
 
-/* Adds to each point of a line what it does there, or takes it away. */
-static void mark(router *r, const route_line *l, bool on) {
-    const int value = on ? l->net + 1 : NOBODY;
+/* Adds to each point of a line what it does there. */
+static void mark(router *r, const route_line *l) {
+    const int value = l->net + 1;
     for (int k = 0; k + 1 < l->points && !l->forced; k++) {
         const spot a = l->point[k], b = l->point[k + 1];
         const spot by = {(b.x > a.x) - (b.x < a.x), (b.y > a.y) - (b.y < a.y)};
@@ -206,15 +206,14 @@ static void mark(router *r, const route_line *l, bool on) {
 }
 
 /* Ways in which a port or a point of the net's lines may be reached. */
-static void set_goals(router *r, int net, int but) {
+static void set_goals(router *r, int net) {
     memset(r->goal, 0, (size_t)(4 * r->width * r->height) * sizeof *r->goal);
-    const route_port *start = &r->port[r->task[but].port];
     r->within = WITHIN;
     for (int k = 0; k < r->ports; k++) {
         const route_port *p = &r->port[k];
         const bool joined = p->own && p->net == net;
         r->within = joined && p->way == ROUTE_ANY ? WITHIN_TEE : r->within;
-        for (int way = 0; way < 4 && joined && p != start; way++) {
+        for (int way = 0; way < 4 && joined; way++) {
             r->goal[4 * index_of(r, p->at) + way] = p->way == ROUTE_ANY || p->way == (way + 2) % 4;
         }
     }
@@ -240,7 +239,7 @@ static bool keep_trail(router *r, int state, route_line *l) {
         }
         if (turns && r->from[k] >= 0 && r->from[k] % 4 != k % 4) {
             r->trail[count++] = (spot){r->from[k] / 4 % r->width, r->from[k] / 4 / r->width};
-        } else if (r->from[k] < 0 && k != state) {
+        } else if (r->from[k] < 0) {
             r->trail[count++] = (spot){k / 4 % r->width, k / 4 / r->width};
         }
     }
@@ -272,11 +271,11 @@ static bool lay(router *r, int index) {
     task *t = &r->task[index];
     const route_port *p = &r->port[t->port];
     t->line = (route_line){.net = p->net};
-    set_goals(r, p->net, index);
+    set_goals(r, p->net);
     const int end = search(r, p);
     const bool done = end >= 0 ? keep_trail(r, end, &t->line) : force(r, p->net, p, &t->line);
     if (done) {
-        mark(r, &t->line, true);
+        mark(r, &t->line);
         t->laid = true;
     }
     return done;
@@ -290,7 +289,7 @@ static void mark_all(router *r) {
     memset(r->corner, 0, bytes);
     for (int k = 0; k < r->tasks; k++) {
         if (r->task[k].laid) {
-            mark(r, &r->task[k].line, true);
+            mark(r, &r->task[k].line);
         }
     }
 }

@@ -127,9 +127,9 @@ static void notes(design *d, const spread_answer *s, const baronet_question *que
         while (why->status == BARONET_OK) {
             why++;
         }
-        page_addf(p, BLOCK_CAUTION, "%ld vehicle%s no answer in some state; the first: %s",
-                  s->failed, s->failed == 1 ? " has" : "s have",
-                  words_problem(p, d->inquiry.model, why));
+        page_addf(p, BLOCK_CAUTION,
+                  "%ld of %ld vehicles have no answer in some state; the first: %s", s->failed,
+                  s->run.done, words_problem(p, d->inquiry.model, why));
     }
 }
 

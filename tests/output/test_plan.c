@@ -232,6 +232,32 @@ Test(plan, long_names_and_mixed_springs_can_be_read) {
     baronet_netlist_destroy(netlist);
 }
 
+/* Names of one to eight pieces: each is whole or cut, and none has more lines than there is room.
+ */
+Test(plan, names_of_any_length_can_be_read) {
+    text_buffer words = {0};
+    char name[128] = "t";
+    for (int k = 0; k < 8; k++) {
+        strcat(name, "_abcdef");
+        text_buffer_format(&words, "tank %s volume 1 L pressure 2 bar\n", name);
+    }
+    baronet_netlist *netlist = ask_text(words.bytes);
+    page *p = page_create(NULL, BARONET_METRIC);
+    const plan_wish wish = {0};
+    const plan *pl = NULL;
+    cr_assert_eq(make(p, netlist_model(netlist), &wish, &pl), BARONET_OK);
+    int cut = 0;
+    for (int i = 0; i < pl->parts; i++) {
+        const plan_part *q = &pl->part[i];
+        cr_expect(q->lines >= 1 && q->lines <= PLAN_WORDS);
+        cut += strstr(q->words[q->lines - 1], "\xE2\x80\xA6") != NULL;
+    }
+    cr_expect(cut >= 1 && cut < 8, "%d cut", cut);
+    baronet_answer_destroy(p);
+    baronet_netlist_destroy(netlist);
+    text_buffer_free(&words);
+}
+
 /* Wheels on steel alone. */
 Test(plan, wheels_without_air_can_be_drawn) {
     check_plan("steel", ask_text("corner L at 0 m 0.7 m load 415 kg coil 14 N/mm\n"

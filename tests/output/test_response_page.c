@@ -171,5 +171,9 @@ Test(response_page, draws_a_motion_by_its_name) {
     baronet_answer *answer = ask(netlist, baronet_response, &question);
     ask_expect(ask_render(answer, BARONET_TEXT, false), "(one-wheel:RL), N/mm");
     baronet_answer_destroy(answer);
+    const baronet_question all = {.state = "soft", .plot = "storage", .points = 9};
+    answer = ask(netlist, baronet_response, &all);
+    cr_expect_null(strstr(ask_render(answer, BARONET_TEXT, false), "(one-wheel:RL), N/mm"));
+    baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);
 }

@@ -83,3 +83,22 @@ Test(site, columns_and_rows_rise_and_leave_room) {
         baronet_netlist_destroy(netlist);
     }
 }
+
+/* Two wheels in a row and more parts than the largest scale has room for: more rows. */
+Test(site, many_parts_under_a_narrow_vehicle_get_rows) {
+    baronet_netlist *netlist = ask_text("corner F at 3.1 m 0 m load 300 kg coil 20 N/mm\n"
+                                        "corner R at 0 m 0 m load 310 kg coil 20 N/mm\n"
+                                        "tank t volume 2 L pressure 3 bar\n");
+    arena *a = arena_create(NULL);
+    site few, many;
+    cr_assert_eq(site_make(&few, a, netlist_model(netlist), 5, SITE_ROW), BARONET_OK);
+    cr_assert_eq(site_make(&many, a, netlist_model(netlist), 390, SITE_ROW), BARONET_OK);
+    int open = 0;
+    for (int k = 0; k < many.rows * many.columns; k++) {
+        open += !many.taken[k];
+    }
+    cr_expect_geq(open, 390);
+    cr_expect_gt(many.rows, few.rows);
+    arena_destroy(a);
+    baronet_netlist_destroy(netlist);
+}

@@ -81,7 +81,7 @@ Test(spread_page, many_tolerances_and_some_failures) {
     question.runs = 40;
     answer = ask(netlist, baronet_spread, &question);
     const char *page = ask_render(answer, BARONET_TEXT, false);
-    ask_expect(page, " no answer in some state; the first: ");
+    ask_expect(page, " of 40 vehicles have no answer in some state; the first: ");
     baronet_answer_destroy(answer);
     baronet_netlist_destroy(netlist);
 }

@@ -102,7 +102,7 @@ Test(words, each_problem_is_a_sentence) {
         {{BARONET_NO_AIR, 3, -1, 0.0, 0.0}, "`left-tank` is shut off from every spring"},
         {{BARONET_NOT_CONVERGED, -1, -1, 0.0, 0.0}, "no equilibrium was found"},
         {{BARONET_SINGULAR, -1, -1, 0.0, 0.0}, "a matrix is singular"},
-        {{BARONET_NOT_MET, -1, -1, 0.0, 0.0}, "a requirement is not met"},
+        {{BARONET_OVER_BUDGET, -1, -1, 0.0, 0.0}, "a budget of steps is used up"},
     };
     baronet_netlist *netlist = ask_text(AXLE AXLE_TANKS);
     const model *m = netlist_model(netlist);
