@@ -75,6 +75,18 @@ Test(route, leaves_and_arrives_as_its_ports_say) {
     arena_destroy(a);
 }
 
+/* A port that may be left in any direction is left towards where the line goes. */
+Test(route, leaves_a_port_of_any_way_the_shortest_way) {
+    const bool blocked[HIGH * WIDE] = {false};
+    const route_port port[] = {{{5, 7}, ROUTE_RIGHT, 0, true}, {{31, 7}, ROUTE_ANY, 0, false}};
+    arena *a = arena_create(NULL);
+    route_plan plan;
+    cr_assert_eq(route_solve(&plan, a, WIDE, HIGH, blocked, 2, port), BARONET_OK);
+    cr_expect_eq(plan.line[0].points, 2);
+    cr_expect_not(plan.line[0].forced);
+    arena_destroy(a);
+}
+
 Test(route, three_ends_meet_in_a_dot_or_at_a_part_that_joins) {
     const bool blocked[HIGH * WIDE] = {false};
     route_port port[] = {{{5, 10}, ROUTE_RIGHT, 0, true},
