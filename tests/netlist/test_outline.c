@@ -106,21 +106,38 @@ Test(outline, files_share_one_limit) {
     baronet_diagnostics_destroy(d);
 }
 
-Test(outline, statements_are_so_many_at_most) {
+/* A statement after the second file, which has three statements more than may be. */
+static baronet_status read_many(void *context, const char *path, size_t limit,
+                                const baronet_allocator *allocator, char **bytes, size_t *length,
+                                const char **reason) {
+    (void)context;
+    (void)limit;
+    (void)allocator;
+    (void)reason;
     const char row[] = "require x\n";
-    const size_t each = strlen(row), length = each * (BARONET_STATEMENT_LIMIT + 3);
-    char *const bytes = malloc(length);
-    for (size_t k = 0; k < length; k++)
-        bytes[k] = row[k % each];
+    const size_t each = strlen(row);
+    if (strcmp(path, "second") != 0) {
+        *bytes = strdup("include \"second\"\nrequire x\n");
+        *length = strlen(*bytes);
+        return BARONET_OK;
+    }
+    *length = each * (BARONET_STATEMENT_LIMIT + 2);
+    *bytes = malloc(*length);
+    for (size_t k = 0; k < *length; k++)
+        (*bytes)[k] = row[k % each];
+    return BARONET_OK;
+}
+
+Test(outline, statements_are_so_many_at_most) {
+    const baronet_reader reader = {read_many, NULL};
     baronet_diagnostics *const d = baronet_diagnostics_create(NULL, 0);
     baronet_netlist *n = NULL;
-    cr_expect_eq(baronet_netlist_read_text("x", bytes, length, NULL, d, &n), BARONET_BAD_NETLIST);
+    cr_expect_eq(baronet_netlist_read("first", &reader, NULL, d, &n), BARONET_BAD_NETLIST);
     cr_expect_eq(baronet_diagnostics_total(d, BARONET_ERROR), 1);
-    const char *const first = "x:5000001:1: error: a netlist has at most 5000000 statements\n";
+    const char *const first = "second:5000000:1: error: a netlist has at most 5000000 statements\n";
     cr_expect_eq(strncmp(baronet_diagnostics_text(d, false), first, strlen(first)), 0, "%s",
                  baronet_diagnostics_text(d, false));
     baronet_diagnostics_destroy(d);
-    free(bytes);
 }
 
 /* What a file that is missing would have named is not complained of. */
