@@ -462,7 +462,7 @@ void series_set_whole(series *s, int columns) {
 /* Names the first value that may not leave. */
 static void check_row(series *s, const double *value) {
     for (int i = 0; i < s->columns; i++) {
-        if (isinf(value[i]) || (isnan(value[i]) && i < s->whole)) {
+        if (isinf(value[i]) || (i < s->whole && isnan(value[i]))) {
             page_refuse(s->owner, s->column[i].name);
             return;
         }
