@@ -197,7 +197,8 @@ static void weigh(const window *w, const double *x, double *out) {
 }
 
 /* One step of inverse iteration, with the eigenvalue that is best for the new vector: from
-   (A - s E) y = E x it is s + (Ey)'(Ex)/(Ey)'(Ey). Both stay as they are where it fails. */
+   (A - s E) y = E x it is s + (Ey)'(Ex)/(Ey)'(Ey). Both stay as they are where there are no
+   factors. */
 static baronet_status sharpen(window *w, double complex *value, double *x) {
     const size_t n = (size_t)w->size, entries = (size_t)w->pencil->pattern->entries;
     const double complex aside = *value * (1.0 + SPECTRUM_ASIDE);

@@ -18,6 +18,21 @@
     "spring left on RL profile sleeve height 160 mm rated 8 bar\n"                                 \
     "spring right on RR profile sleeve height 162 mm rated 8 bar\n"
 
+/* An axle whose right spring has an area that grows with height: with a large volume open to it the
+   rate there is below nought, which a strong bar holds; so it has no frequency. */
+#define AXLE_BULGING                                                                               \
+    AXLE_SLEEVE                                                                                    \
+    "profile bulging\n"                                                                            \
+    "  height mm area cm2 volume L\n"                                                              \
+    "  110 60 1.03\n"                                                                              \
+    "  160 76 1.37\n"                                                                              \
+    "  210 92 1.79\n"                                                                              \
+    "corner RL at 0 m 0.8 m load 455 kg\n"                                                         \
+    "corner RR at 0 m -0.8 m load 430 kg\n"                                                        \
+    "bar rear-bar between RL RR roll 4000 N.m/deg\n"                                               \
+    "spring left on RL profile sleeve height 160 mm rated 8 bar\n"                                 \
+    "spring right on RR profile bulging height 162 mm rated 8 bar\n"
+
 /* A tank behind a solenoid on each side: `soft` with both, `firm` with none. */
 #define AXLE_TANKS                                                                                 \
     "tank left-tank volume 3 L rated 12 bar\n"                                                     \

@@ -262,20 +262,8 @@ static char *words_of(const char *netlist, const char *with) {
     return words;
 }
 
-/* Right of the rear axle an area that grows with height: with a large pot open to it the rate there
-   is below nought, which a strong bar holds; so it has no frequency. */
 #define BULGING                                                                                    \
-    AXLE_SLEEVE                                                                                    \
-    "profile bulging\n"                                                                            \
-    "  height mm area cm2 volume L\n"                                                              \
-    "  110 60 1.03\n"                                                                              \
-    "  160 76 1.37\n"                                                                              \
-    "  210 92 1.79\n"                                                                              \
-    "corner RL at 0 m 0.8 m load 455 kg\n"                                                         \
-    "corner RR at 0 m -0.8 m load 430 kg\n"                                                        \
-    "bar rear-bar between RL RR roll 4000 N.m/deg\n"                                               \
-    "spring left on RL profile sleeve height 160 mm rated 8 bar\n"                                 \
-    "spring right on RR profile bulging height 162 mm rated 8 bar\n"                               \
+    AXLE_BULGING                                                                                   \
     "tank pot volume 20 L pressure 5.504 bar rated 8 bar\n"                                        \
     "solenoid gate from right to pot normally closed bore 6 mm\n"                                  \
     "state soft open gate\n"                                                                       \

@@ -194,15 +194,8 @@ Test(times_page, a_link_from_front_to_rear_is_judged_in_a_move) {
 /* Right of the axle the rate is below nought once the pot is open to it, which a strong bar holds:
    there is no ride frequency to be in play at, and the path is no dead end. */
 Test(times_page, a_path_to_what_has_no_ride_frequency) {
-    char *page = ask_page(AXLE_SLEEVE "profile bulging\n  height mm area cm2 volume L\n"
-                                      "  110 60 1.03\n  160 76 1.37\n  210 92 1.79\n"
-                                      "corner RL at 0 m 0.8 m load 455 kg\n"
-                                      "corner RR at 0 m -0.8 m load 430 kg\n"
-                                      "bar rear-bar between RL RR roll 4000 N.m/deg\n"
-                                      "spring left on RL profile sleeve height 160 mm\n"
-                                      "spring right on RR profile bulging height 162 mm\n"
-                                      "tank pot volume 20 L\n"
-                                      "restrictor gate from right to pot bore 6 mm\n",
+    char *page = ask_page(AXLE_BULGING "tank pot volume 20 L\n"
+                                       "restrictor gate from right to pot bore 6 mm\n",
                           baronet_times);
     ask_expect(page, "gate *  heave       41.1 ");
     ask_expect(page, "       -      -  no ride\n");

@@ -174,16 +174,9 @@ Test(vary_page, a_figure_that_the_netlist_has_not) {
     static const char *const wish[] = {"ride_frequency of RR settled in soft"};
     const baronet_question question = {.change = &pots, .changes = 1, .wish = wish, .wishes = 1};
     baronet_netlist *netlist =
-        ask_text(AXLE_SLEEVE "profile bulging\n  height mm area cm2 volume L\n"
-                             "  110 60 1.03\n  160 76 1.37\n  210 92 1.79\n"
-                             "corner RL at 0 m 0.8 m load 455 kg\n"
-                             "corner RR at 0 m -0.8 m load 430 kg\n"
-                             "bar rear-bar between RL RR roll 4000 N.m/deg\n"
-                             "spring left on RL profile sleeve height 160 mm\n"
-                             "spring right on RR profile bulging height 162 mm\n"
-                             "tank pot volume 20 L\n"
-                             "solenoid gate from right to pot normally closed bore 6 mm\n"
-                             "state soft open gate\n");
+        ask_text(AXLE_BULGING "tank pot volume 20 L\n"
+                              "solenoid gate from right to pot normally closed bore 6 mm\n"
+                              "state soft open gate\n");
     baronet_answer *answer = ask(netlist, baronet_vary, &question);
     const char *page = ask_render(answer, BARONET_TEXT, false);
     ask_expect(page, "(at 1 L).\n");
