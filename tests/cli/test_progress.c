@@ -10,6 +10,7 @@
 #include <string.h>
 
 Test(progress, is_ended_from_the_keyboard) {
+    signal(SIGINT, SIG_DFL); /* work in the background is started with it ignored */
     progress p;
     progress_begin(&p);
     cr_expect(progress_tell(&p, 0.1));
